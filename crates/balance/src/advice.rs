@@ -99,7 +99,10 @@ impl Attack {
                 | (Self::FinerRule, Source::RuleGraduation)
                 | (Self::BetterRuleCertificate, Source::RuleCalibration)
                 | (Self::CloserLevel, Source::Levelling)
-                | (Self::CloserBounds, Source::Stated)
+                | (
+                    Self::CloserBounds,
+                    Source::StatedMass | Source::StatedArm | Source::StatedMoment
+                )
         )
     }
 

@@ -348,7 +348,13 @@ impl HungWeight {
             let spread = Spread::Rectangular {
                 half_width: moves_with.si(),
             };
-            form = builder.uncertain(form, "smallest mass that moves it", Source::Stated, spread, 1.0);
+            form = builder.uncertain(
+                form,
+                "smallest mass that moves it",
+                Source::StatedMass,
+                spread,
+                1.0,
+            );
         }
         let arm = builder.arm(self.arm.si(), &self.rule);
         builder.add(Product::of(-self.place.sign(), vec![form, arm]));
@@ -370,7 +376,7 @@ impl BalanceBeam {
         builder.add(Product::of(-self.place.sign(), vec![mass, arm]));
         let beam = builder.certificate(
             Linear::constant(self.beam_moment.si()),
-            ("beam's own moment", Source::Stated),
+            ("beam's own moment", Source::StatedMoment),
             self.beam_uncertainty,
             1.0,
         );
@@ -396,7 +402,13 @@ impl SupportScale {
             let spread = Spread::Rectangular {
                 half_width: within.si(),
             };
-            arm = builder.uncertain(arm, "where it bears on the support", Source::Stated, spread, 1.0);
+            arm = builder.uncertain(
+                arm,
+                "where it bears on the support",
+                Source::StatedArm,
+                spread,
+                1.0,
+            );
         }
         builder.add(Product::of(self.place.sign(), vec![load, arm]));
         builder.model
@@ -410,7 +422,7 @@ impl PartsList {
         let mut builder = Builder::new();
         let start = builder.certificate(
             Linear::constant(self.start.si()),
-            ("starting moment", Source::Stated),
+            ("starting moment", Source::StatedMoment),
             self.start_uncertainty,
             1.0,
         );
@@ -465,7 +477,7 @@ impl PartsList {
             let spread = Spread::Rectangular {
                 half_width: within.si(),
             };
-            mass = builder.uncertain(mass, &name("stated mass"), Source::Stated, spread, 1.0);
+            mass = builder.uncertain(mass, &name("stated mass"), Source::StatedMass, spread, 1.0);
         }
         if let Some(rule) = self.rule {
             let step = rule.resolution.si();
@@ -475,7 +487,7 @@ impl PartsList {
             let spread = Spread::Rectangular {
                 half_width: within.si(),
             };
-            arm = builder.uncertain(arm, &name("stated arm"), Source::Stated, spread, 1.0);
+            arm = builder.uncertain(arm, &name("stated arm"), Source::StatedArm, spread, 1.0);
         }
         Product::of(part.change, vec![mass, arm])
     }

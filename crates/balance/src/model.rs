@@ -91,8 +91,12 @@ pub enum Source {
     Levelling,
     /// The graduation or certificate of the level.
     LevelTool,
-    /// A mass or arm that is only stated within bounds.
-    Stated,
+    /// A mass that is only stated within bounds.
+    StatedMass,
+    /// An arm that is only stated within bounds.
+    StatedArm,
+    /// A moment that is taken over from elsewhere.
+    StatedMoment,
     /// Anything else (the published examples use it).
     Other,
 }

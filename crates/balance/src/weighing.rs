@@ -77,6 +77,8 @@ pub enum Note {
     NoScaleCertificate,
     /// A trailing-edge scale reads less than its own sling.
     BelowTare,
+    /// Some mass or arm of a parts list has no stated uncertainty and is taken as exact.
+    TakenAsExact,
 }
 
 /// A measured static moment.
@@ -190,6 +192,13 @@ impl Method {
         }
     }
 
+    fn takes_as_exact(&self) -> bool {
+        let Self::PartsList(list) = self else { return false };
+        let masses = list.scale.is_some() || list.parts.iter().all(|part| part.mass_within.is_some());
+        let arms = list.rule.is_some() || list.parts.iter().all(|part| part.arm_within.is_some());
+        !(masses && arms)
+    }
+
     fn reads_below_tare(&self) -> bool {
         let below = |at: &ScaleAtArm| at.tare.is_some_and(|tare| at.readings.mean() < tare.si());
         match self {
@@ -288,6 +297,7 @@ impl Weighing {
             tell(self.method.reads_below_tare(), Note::BelowTare);
         }
         tell(!self.method.scale_has_certificate(), Note::NoScaleCertificate);
+        tell(self.method.takes_as_exact(), Note::TakenAsExact);
         notes
     }
 }
