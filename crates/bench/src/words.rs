@@ -1,0 +1,385 @@
+//! Results in plain words, the same on screen, page and paper.
+//!
+//! Main type: [`Voice`], which knows the sheet's units and how many digits a weighing deserves (two of its
+//! uncertainty). Everything here is text made of numbers that others worked out.
+
+use crate::assess::{Assessment, NotValid, StationCorrection, Weighed};
+use crate::job_sheet::Units;
+use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Note, Source, Verdict};
+use hingeline_quantity::{
+    Entered, Length, Mass, Moment, Quantity, Side, Unit, decimals, places, significant,
+};
+
+/// How to say moments of one weighing: in which units, with how many decimal places.
+#[derive(Debug, Clone, Copy)]
+pub struct Voice {
+    /// The sheet's units.
+    pub units: Units,
+    /// Decimal places of a moment.
+    pub places: usize,
+}
+
+impl Voice {
+    /// The voice for a weighing: moments to the second significant digit of their uncertainty.
+    #[must_use]
+    pub fn of(weighed: &Weighed, units: Units) -> Self {
+        let expanded = weighed.measured.expanded_uncertainty().in_unit(units.moment);
+        let moment = weighed.measured.static_moment().in_unit(units.moment);
+        let places = if expanded > 0.0 {
+            places(expanded, 2)
+        } else {
+            places(moment, 4)
+        };
+        Self {
+            units,
+            places: places.min(6),
+        }
+    }
+    /// The same with one more decimal place, for arithmetic that goes on.
+    #[must_use]
+    pub fn finer(self) -> Self {
+        Self {
+            places: self.places + 1,
+            ..self
+        }
+    }
+    /// The size of a moment: "21.6 in-lb".
+    #[must_use]
+    pub fn size(&self, moment: Moment) -> String {
+        format!("{} {}", self.number(moment.abs()), self.units.moment.symbol)
+    }
+    /// The number of a moment, without its unit.
+    #[must_use]
+    pub fn number(&self, moment: Moment) -> String {
+        decimals(moment.in_unit(self.units.moment), self.places)
+    }
+    /// A moment with its side: "21.6 in-lb tail-heavy".
+    #[must_use]
+    pub fn moment(&self, moment: Moment) -> String {
+        // What rounds to nothing has no side.
+        let shown_zero = self
+            .number(moment.abs())
+            .bytes()
+            .all(|byte| matches!(byte, b'0' | b'.'));
+        let side = if shown_zero { Side::Balanced } else { moment.side() };
+        format!("{} {}", self.size(moment), side.word())
+    }
+    /// A mass in the sheet's unit, with its kilograms where that unit is a force.
+    #[must_use]
+    pub fn mass(&self, mass: Mass, digits: u8) -> String {
+        let text = format!(
+            "{} {}",
+            significant(mass.in_unit(self.units.mass), digits),
+            self.units.mass.symbol
+        );
+        self.with_kilograms(text, mass, digits)
+    }
+    /// A mass as exactly as its number is, without trailing zeros.
+    #[must_use]
+    pub fn plain_mass(&self, mass: Mass) -> String {
+        let text = format!(
+            "{} {}",
+            plain(mass.in_unit(self.units.mass)),
+            self.units.mass.symbol
+        );
+        self.with_kilograms(text, mass, 5)
+    }
+    fn with_kilograms(&self, text: String, mass: Mass, digits: u8) -> String {
+        if self.units.mass.symbol == "N" {
+            format!("{text} ({} kg)", significant(mass.si(), digits))
+        } else {
+            text
+        }
+    }
+    /// An arm in the sheet's unit, without trailing zeros.
+    #[must_use]
+    pub fn plain_length(&self, length: Length) -> String {
+        format!(
+            "{} {}",
+            plain(length.in_unit(self.units.length)),
+            self.units.length.symbol
+        )
+    }
+}
+
+/// A number to seven significant digits, without trailing zeros.
+#[must_use]
+pub fn plain(value: f64) -> String {
+    let text = significant(value, 7);
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A quantity in a unit, without trailing zeros.
+#[must_use]
+pub fn in_unit(value: f64, unit: &Unit) -> String {
+    format!("{} {}", plain(value / unit.factor), unit.symbol)
+}
+
+/// The one big sentence: "Outside the approved limits: 21.6 in-lb tail-heavy".
+#[must_use]
+pub fn verdict(weighed: &Weighed, voice: &Voice) -> String {
+    let place = match weighed.judgement.verdict {
+        Verdict::Within => "Within",
+        Verdict::Outside => "Outside",
+    };
+    format!(
+        "{place} the approved limits: {}",
+        voice.moment(weighed.measured.static_moment())
+    )
+}
+
+/// The doubt beside the verdict, in plain words.
+#[must_use]
+pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
+    let judgement = &weighed.judgement;
+    let inside = judgement.verdict == Verdict::Within;
+    let (word, likely) = if inside {
+        ("inside", judgement.probability_within)
+    } else {
+        ("outside", 1.0 - judgement.probability_within)
+    };
+    let by = voice.size(judgement.margin);
+    let tell = voice.size(weighed.measured.expanded_uncertainty());
+    match judgement.doubt {
+        Doubt::Clear => format!("Clear: {word} by {by}, and the measurement can tell to ±{tell}"),
+        Doubt::Doubtful => {
+            format!(
+                "Doubtful: {word} by {by}, but the measurement can only tell to ±{tell}: {} likely {word}",
+                percent(likely)
+            )
+        }
+    }
+}
+
+/// A probability as a person says it.
+#[must_use]
+pub fn percent(probability: f64) -> String {
+    if probability > 0.999 {
+        "more than 99.9 %".to_owned()
+    } else if probability < 0.001 {
+        "less than 0.1 %".to_owned()
+    } else if (0.01..0.99).contains(&probability) {
+        format!("{} %", decimals(100.0 * probability, 0))
+    } else {
+        format!("{} %", decimals(100.0 * probability, 1))
+    }
+}
+
+/// Why a weighing is not valid for release.
+#[must_use]
+pub fn reason(reason: &NotValid) -> String {
+    match reason {
+        NotValid::NotConfirmed { item } => {
+            format!("“{item}” is not confirmed, but the approved data ask for it")
+        }
+        NotValid::PastDue {
+            instrument,
+            due,
+            used,
+        } => {
+            format!("instrument {instrument} was due for calibration on {due} and was used on {used}")
+        }
+    }
+}
+
+/// What a person must know about a weighing beyond its numbers.
+#[must_use]
+pub fn note(note: &Note) -> &'static str {
+    match note {
+        Note::SingleReading => {
+            "a set of one reading says nothing about scatter: the uncertainty leaves it out; take three or more"
+        }
+        Note::FewAtRest => {
+            "fewer than seven readings at rest: ±U may cover a little less than 95 % (about 93 % with three, \
+             scatter dominating); raise and lower, or take more"
+        }
+        Note::NoScatterSeen => {
+            "all readings of a set are the same: their scatter is hidden below the step of the display"
+        }
+        Note::FrictionUnknown => "friction was not measured: read while raising and while lowering",
+        Note::FrictionTurned => {
+            "the lowering readings lie above the raising ones: look whether the sets were changed over"
+        }
+        Note::LevellingLeftOut => {
+            "the levelling error is left out of the uncertainty: surface mass, height of the centre of gravity \
+             and level are not stated"
+        }
+        Note::NoScaleCertificate => {
+            "no certificate is stated for the scale: its error is left out of the uncertainty"
+        }
+        Note::BelowTare => {
+            "the scale reads less than its sling or support alone: make sure that nothing else holds the surface"
+        }
+        Note::TakenAsExact => "a mass or an arm has no stated uncertainty and is taken as exact",
+    }
+}
+
+/// A or B, as the budget calls the way an uncertainty was found.
+#[must_use]
+pub fn evaluation(input: &Input) -> &'static str {
+    if matches!(input.source, Source::Repeatability { .. }) {
+        "A"
+    } else {
+        "B"
+    }
+}
+
+/// What to attack first and what that and the others would bring; none where nothing is uncertain.
+#[must_use]
+pub fn attack_first(assessment: &Assessment, weighed: &Weighed, voice: &Voice) -> Vec<String> {
+    let law = &weighed.measured.propagated;
+    let largest = weighed
+        .measured
+        .model
+        .inputs
+        .iter()
+        .zip(&law.shares)
+        .max_by(|a, b| a.1.share.total_cmp(&b.1.share));
+    let Some((input, share)) = largest.filter(|(_, share)| share.share > 0.0) else {
+        return Vec::new();
+    };
+    let mut lines = vec![format!(
+        "Attack first: {} ({} of the variance)",
+        input.name,
+        percent(share.share)
+    )];
+    let finer = voice.finer();
+    lines.extend(weighed.gains.iter().filter(|gain| gain.worth_it()).map(|gain| {
+        let after = finer.number(Moment::from_si(gain.after));
+        let before = finer.size(Moment::from_si(gain.before));
+        format!(
+            "{} would bring ±{before} to ±{after}",
+            attack(assessment, weighed, gain)
+        )
+    }));
+    let idle: Vec<String> = weighed
+        .gains
+        .iter()
+        .filter(|gain| !gain.worth_it())
+        .map(|gain| attack(assessment, weighed, gain))
+        .collect();
+    if !idle.is_empty() {
+        lines.push(format!("would not help: {}", idle.join("; ")));
+    }
+    lines
+}
+
+fn attack(assessment: &Assessment, weighed: &Weighed, gain: &Gain) -> String {
+    let finer =
+        |kind: &str| half_step(assessment, weighed, kind).unwrap_or_else(|| "twice as fine a".to_owned());
+    match gain.attack {
+        Attack::ThreeMoreReadings => "three more readings in each set".to_owned(),
+        Attack::FinerScale => format!("a {} scale", finer("scale")),
+        Attack::BetterScaleCertificate => "a scale certificate with half the uncertainty".to_owned(),
+        Attack::FinerRule => format!("a {} rule", finer("rule")),
+        Attack::BetterRuleCertificate => "a rule certificate with half the uncertainty".to_owned(),
+        Attack::CloserLevel => "levelling twice as close".to_owned(),
+        Attack::CloserBounds => "bounds stated half as wide".to_owned(),
+    }
+}
+
+/// Half of the step of the instrument of this kind that the weighing used, as a shop writes it.
+fn half_step(assessment: &Assessment, weighed: &Weighed, kind: &str) -> Option<String> {
+    let mut used = weighed
+        .taken
+        .instruments
+        .iter()
+        .map(|&index| &assessment.sheet.instruments[index]);
+    let instrument = used.find(|instrument| instrument.kind.word() == kind)?;
+    let text = &instrument.resolution;
+    if let Some((top, rest)) = text.split_once('/') {
+        let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
+        let bottom: u64 = digits.parse().ok()?;
+        return Some(format!("{top}/{}{}", bottom * 2, &rest[digits.len()..]));
+    }
+    let half = |value: f64, unit: &Unit| in_unit(value / 2.0, unit);
+    Entered::<Mass>::parse(text)
+        .map(|step| half(step.value.si(), step.unit))
+        .or_else(|_| Entered::<Length>::parse(text).map(|step| half(step.value.si(), step.unit)))
+        .ok()
+}
+
+/// The cautions of the main job, for screen and paper.
+pub const CAUTIONS: [&str; 5] = [
+    "Flutter can destroy an aeroplane. The approved data and a licensed person decide; this program calculates and \
+     records.",
+    "Secure the surface on its stand before letting go: it can swing or fall.",
+    "Lead: fume and dust are poisonous. Ventilation, gloves, no food, washing; your local rules and the employer's \
+     lead programme come first.",
+    "Molten metal and water: a damp mould, tool or ingot can explode. Face shield, everything dry, two people for a \
+     pour that needs four hands.",
+    "Removing and applying paint: chromate primers and blasting dust (silica) harm the lungs; follow the data sheet \
+     and local rules.",
+];
+
+/// A share of the variance, short.
+#[must_use]
+pub fn percent_plain(share: f64) -> String {
+    format!("{} %", decimals(100.0 * share, 1))
+}
+
+/// What to do at a station: "add 3.63 lb".
+#[must_use]
+pub fn correction(station: &StationCorrection, voice: &Voice) -> String {
+    let mass = voice.plain_mass(station.correction.mass_rounded);
+    match station.correction.action {
+        Action::Add => format!("add {mass}"),
+        Action::Remove => format!("remove {mass}"),
+        Action::None => "nothing to change".to_owned(),
+    }
+}
+
+/// What a person must know about a correction.
+#[must_use]
+pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<String> {
+    let correction = &station.correction;
+    let removing = correction.action == Action::Remove;
+    let bound = if removing {
+        &station.station.typed_removable
+    } else {
+        &station.station.typed_capacity
+    };
+    let mut notes = Vec::new();
+    if !correction.within_capacity {
+        let most = bound.clone().unwrap_or_else(|| "none".to_owned());
+        let verb = if removing { "give" } else { "take" };
+        notes.push(format!(
+            "this station can {verb} {most} at most; the mass wanted is {}, so it cannot be done here alone",
+            voice.mass(correction.mass, 3)
+        ));
+    }
+    if removing && bound.is_none() {
+        notes.push("no removable mass is stated: make sure that so much is there and may go".to_owned());
+    }
+    if correction.action != Action::None && station.station.station.arm_within.is_none() {
+        notes.push(format!(
+            "standard uncertainty of the mass {}, the station's arm taken as exact: measure to the centre of gravity of the added piece itself",
+            voice.mass(correction.mass_standard_uncertainty, 2)
+        ));
+    } else if correction.action != Action::None {
+        notes.push(format!(
+            "standard uncertainty of the mass {}",
+            voice.mass(correction.mass_standard_uncertainty, 2)
+        ));
+    }
+    notes
+}
+
+/// From as found to as left: how far, and towards which side.
+#[must_use]
+pub fn change(moved: Moment, standard_uncertainty: Moment, voice: &Voice) -> String {
+    let turn = if moved < Moment::ZERO {
+        "nose-heavy"
+    } else {
+        "tail-heavy"
+    };
+    format!(
+        "change from as found to as left: {} towards {turn} (standard uncertainty {})",
+        voice.size(moved),
+        voice.finer().size(standard_uncertainty)
+    )
+}

@@ -1,0 +1,12 @@
+//! The job sheet read, judged and said, through the public functions.
+
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops where it fails"
+)]
+
+mod contract;
+mod faults;
+mod sheets;
