@@ -103,7 +103,7 @@ pub enum Problem {
         word: &'static str,
     },
     /// A sign and a side word that say different things.
-    #[error("the sign and “{word}” contradict each other")]
+    #[error("a sign and “{word}” stand side by side and may contradict each other")]
     SignAgainstSide {
         /// The word.
         word: &'static str,
@@ -150,11 +150,7 @@ impl Problem {
             Self::NotANumber { .. } => "enter digits, then the unit".to_owned(),
             Self::TwoDecimalMarks { .. } => "leave one point or comma; do not part thousands".to_owned(),
             Self::AmbiguousComma { number } => {
-                format!(
-                    "write {} or {}",
-                    number.replace(',', "."),
-                    number.replace(',', "")
-                )
+                format!("write {} or {}", number.replace(',', "."), number.replace(',', ""))
             }
             Self::BadMixedNumber { .. } => {
                 "write the whole number, a space, then a fraction smaller than one".to_owned()
@@ -162,10 +158,7 @@ impl Problem {
             Self::FractionOverZero { .. } => "write the number of parts under the line".to_owned(),
             Self::NoUnit { number, wanted } => {
                 let first = wanted.units().first().map_or("", |unit| unit.symbol);
-                format!(
-                    "write {number} {first}, or another unit of {}",
-                    kind_word(*wanted)
-                )
+                format!("write {number} {first}, or another unit of {}", kind_word(*wanted))
             }
             Self::UnknownUnit { wanted, .. } | Self::WrongKind { wanted, .. } => {
                 format!("use a unit of {}", kind_word(*wanted))
@@ -205,10 +198,7 @@ impl<Q: Quantity> Entered<Q> {
         let mut cursor = Cursor { text: body, at: 0 };
         cursor.skip_spaces();
         if cursor.rest().is_empty() {
-            return Err(ParseError {
-                problem: Problem::Empty,
-                at: 0..text.len(),
-            });
+            return Err(ParseError { problem: Problem::Empty, at: 0..text.len() });
         }
         let sign = read_sign(&mut cursor);
         let (size, first) = read_terms::<Q>(&mut cursor)?;
@@ -216,19 +206,11 @@ impl<Q: Quantity> Entered<Q> {
         let value = turn * size;
         if !value.is_finite() {
             let number = body.trim().to_owned();
-            return Err(ParseError {
-                problem: Problem::NotANumber { text: number },
-                at: 0..body.len(),
-            });
+            return Err(ParseError { problem: Problem::NotANumber { text: number }, at: 0..body.len() });
         }
         // "0 nose-heavy" is plain zero, not minus zero.
         let value = if size > 0.0 { value } else { 0.0 };
-        Ok(Self {
-            value: Q::from_si(value),
-            text: text.trim().to_owned(),
-            unit: first,
-            side,
-        })
+        Ok(Self { value: Q::from_si(value), text: text.trim().to_owned(), unit: first, side })
     }
 
     /// The value in the unit it was typed in.
@@ -257,14 +239,10 @@ fn check_side<Q: Quantity>(text: &str, body: &str, side: Option<Side>) -> Result
     let Some(side) = side else { return Ok(()) };
     if Q::KIND != Kind::Moment {
         let at = body.len()..text.trim_end().len();
-        return Err(ParseError {
-            problem: Problem::SideWithoutMoment { word: side.word() },
-            at,
-        });
+        return Err(ParseError { problem: Problem::SideWithoutMoment { word: side.word() }, at });
     }
-    let start = body.trim_start();
-    let minus = start.starts_with(['-', '−']);
-    let against = minus || (start.starts_with('+') && side == Side::NoseHeavy);
+    // Whichever of the two is right, a sign beside a word may say the other side in some manual.
+    let against = body.trim_start().starts_with(['-', '−', '+']);
     if against {
         let at = text.len() - text.trim_start().len();
         return Err(ParseError {
@@ -303,10 +281,7 @@ fn read_terms<Q: Quantity>(cursor: &mut Cursor<'_>) -> Result<(f64, &'static Uni
             .is_some_and(|(smaller, count)| whole && smaller.symbol == unit.symbol && number < count);
         if !follows {
             let text = cursor.text[start..cursor.at].trim_end().to_owned();
-            return Err(ParseError {
-                at: start..start + text.len(),
-                problem: Problem::BadCompound { text },
-            });
+            return Err(ParseError { at: start..start + text.len(), problem: Problem::BadCompound { text } });
         }
         sum += number * unit.factor;
         whole = is_whole;
@@ -321,35 +296,20 @@ fn read_term<Q: Quantity>(cursor: &mut Cursor<'_>) -> Result<(f64, bool, &'stati
     cursor.skip_spaces();
     let begins = cursor.at;
     let rest = cursor.rest();
-    let end = rest
-        .find(|c: char| c.is_ascii_digit() || "¼½¾⅛⅜⅝⅞".contains(c))
-        .unwrap_or(rest.len());
+    let end = rest.find(|c: char| c.is_ascii_digit() || "¼½¾⅛⅜⅝⅞".contains(c)).unwrap_or(rest.len());
     let typed = rest[..end].trim_end().trim_end_matches(',').trim_end();
     cursor.at = begins + end;
     let at = begins..begins + typed.len();
     if typed.is_empty() {
-        let problem = Problem::NoUnit {
-            number: number_text.to_owned(),
-            wanted: Q::KIND,
-        };
-        return Err(ParseError {
-            problem,
-            at: start..start + number_text.len(),
-        });
+        let problem = Problem::NoUnit { number: number_text.to_owned(), wanted: Q::KIND };
+        return Err(ParseError { problem, at: start..start + number_text.len() });
     }
     let Some(unit) = unit::find(typed) else {
-        let problem = Problem::UnknownUnit {
-            unit: typed.to_owned(),
-            wanted: Q::KIND,
-        };
+        let problem = Problem::UnknownUnit { unit: typed.to_owned(), wanted: Q::KIND };
         return Err(ParseError { problem, at });
     };
     if unit.kind != Q::KIND {
-        let problem = Problem::WrongKind {
-            unit: typed.to_owned(),
-            found: unit.kind,
-            wanted: Q::KIND,
-        };
+        let problem = Problem::WrongKind { unit: typed.to_owned(), found: unit.kind, wanted: Q::KIND };
         return Err(ParseError { problem, at });
     }
     Ok((number, whole, unit))
@@ -364,11 +324,7 @@ mod tests {
 
     fn reads<Q: Quantity + std::fmt::Debug>(text: &str, unit: &Unit, number: f64) {
         let entered = Entered::<Q>::parse(text).unwrap_or_else(|error| panic!("{text}: {error}"));
-        assert!(
-            (entered.value.in_unit(unit) - number).abs() < 1e-9,
-            "{text}: {:?}",
-            entered.value
-        );
+        assert!((entered.value.in_unit(unit) - number).abs() < 1e-9, "{text}: {:?}", entered.value);
         assert_eq!(entered.text, text.trim());
     }
 
@@ -444,11 +400,11 @@ mod tests {
         refuses::<Mass>("3 lb tail-heavy", "“tail-heavy” can only stand behind a moment");
         refuses::<Moment>(
             "-3 in-lb tail-heavy",
-            "the sign and “tail-heavy” contradict each other",
+            "a sign and “tail-heavy” stand side by side and may contradict each other",
         );
         refuses::<Moment>(
             "+3 in-lb nose-heavy",
-            "the sign and “nose-heavy” contradict each other",
+            "a sign and “nose-heavy” stand side by side and may contradict each other",
         );
         refuses::<Mass>(
             &format!("1{} kg", "0".repeat(400)),

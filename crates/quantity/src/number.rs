@@ -8,41 +8,21 @@ use crate::entered::{ParseError, Problem};
 /// - [`Problem::NotANumber`], [`Problem::TwoDecimalMarks`], [`Problem::AmbiguousComma`]
 pub fn parse_decimal(text: &str) -> Result<f64, ParseError> {
     let whole = 0..text.len();
-    let fault = |problem| ParseError {
-        problem,
-        at: whole.clone(),
-    };
+    let fault = |problem| ParseError { problem, at: whole.clone() };
     let marks = text.bytes().filter(|byte| matches!(byte, b'.' | b',')).count();
     if marks > 1 {
-        return Err(fault(Problem::TwoDecimalMarks {
-            number: text.to_owned(),
-        }));
+        return Err(fault(Problem::TwoDecimalMarks { number: text.to_owned() }));
     }
-    let plain = text
-        .bytes()
-        .all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b','));
+    let plain = text.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b','));
     if !plain || !text.bytes().any(|byte| byte.is_ascii_digit()) {
-        return Err(fault(Problem::NotANumber {
-            text: text.to_owned(),
-        }));
+        return Err(fault(Problem::NotANumber { text: text.to_owned() }));
     }
     if could_be_thousands(text) {
-        return Err(fault(Problem::AmbiguousComma {
-            number: text.to_owned(),
-        }));
+        return Err(fault(Problem::AmbiguousComma { number: text.to_owned() }));
     }
-    let value: f64 = text.replace(',', ".").parse().map_err(|_| {
-        fault(Problem::NotANumber {
-            text: text.to_owned(),
-        })
-    })?;
-    if value.is_finite() {
-        Ok(value)
-    } else {
-        Err(fault(Problem::NotANumber {
-            text: text.to_owned(),
-        }))
-    }
+    let value: f64 =
+        text.replace(',', ".").parse().map_err(|_| fault(Problem::NotANumber { text: text.to_owned() }))?;
+    if value.is_finite() { Ok(value) } else { Err(fault(Problem::NotANumber { text: text.to_owned() })) }
 }
 
 /// "1,250" is 1.25 to one shop and 1250 to another; "0,250" and "1,25" can only be decimals.
@@ -111,19 +91,14 @@ impl<'a> Cursor<'a> {
         };
         if !integer || part >= 1.0 {
             let text = self.text[start..self.at].to_owned();
-            return Err(ParseError {
-                problem: Problem::BadMixedNumber { text },
-                at: start..self.at,
-            });
+            return Err(ParseError { problem: Problem::BadMixedNumber { text }, at: start..self.at });
         }
         Ok(Some(part))
     }
 
     fn digits(&mut self) -> &'a str {
         let rest = self.rest();
-        let end = rest
-            .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
-            .unwrap_or(rest.len());
+        let end = rest.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(rest.len());
         // "1 lb, 3 oz": a comma with no digit behind it belongs to the sentence, not to the number.
         let token = &rest[..end];
         self.at += token.len();
@@ -136,10 +111,7 @@ impl<'a> Cursor<'a> {
         self.at += self.rest().chars().next().map_or(0, char::len_utf8);
         let bottom = self.digits();
         let text = self.text[start..self.at].to_owned();
-        let fault = |problem| ParseError {
-            problem,
-            at: start..start + text.len(),
-        };
+        let fault = |problem| ParseError { problem, at: start..start + text.len() };
         let whole = |part: &str| match part.bytes().all(|byte| byte.is_ascii_digit()) && !part.is_empty() {
             true => part.parse::<f64>().ok().filter(|value| value.is_finite()),
             false => None,
@@ -173,9 +145,6 @@ impl<'a> Cursor<'a> {
         let rest = &self.text[start..];
         let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
         let text = rest[..end].to_owned();
-        ParseError {
-            at: start..start + end,
-            problem: Problem::NotANumber { text },
-        }
+        ParseError { at: start..start + end, problem: Problem::NotANumber { text } }
     }
 }

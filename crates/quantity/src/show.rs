@@ -5,11 +5,7 @@
 pub fn decimals(value: f64, places: usize) -> String {
     let text = format!("{:.places$}", value.abs());
     let zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-    if value < 0.0 && !zero {
-        format!("−{text}")
-    } else {
-        text
-    }
+    if value < 0.0 && !zero { format!("−{text}") } else { text }
 }
 
 /// A number with so many significant digits; trailing zeros stay, because they say how well it is known.
@@ -27,11 +23,7 @@ pub fn places(value: f64, digits: u8) -> usize {
     }
     // The exponent is taken from the printed form, so that 9.996 with three digits counts as 10.0.
     let printed = format!("{:.*e}", digits - 1, value.abs());
-    let exponent: i32 = printed
-        .split('e')
-        .nth(1)
-        .and_then(|text| text.parse().ok())
-        .unwrap_or(0);
+    let exponent: i32 = printed.split('e').nth(1).and_then(|text| text.parse().ok()).unwrap_or(0);
     let wanted = i32::try_from(digits).unwrap_or(i32::MAX) - 1 - exponent;
     usize::try_from(wanted).unwrap_or(0)
 }

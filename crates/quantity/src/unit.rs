@@ -167,17 +167,8 @@ moments! {
 }
 
 static LENGTHS: [&Unit; 5] = [&INCH, &FOOT, &MILLIMETRE, &CENTIMETRE, &METRE];
-static MASSES: [&Unit; 9] = [
-    &POUND,
-    &OUNCE,
-    &KILOGRAM,
-    &GRAM,
-    &MILLIGRAM,
-    &GRAIN,
-    &NEWTON,
-    &POUND_FORCE,
-    &KILOGRAM_FORCE,
-];
+static MASSES: [&Unit; 9] =
+    [&POUND, &OUNCE, &KILOGRAM, &GRAM, &MILLIGRAM, &GRAIN, &NEWTON, &POUND_FORCE, &KILOGRAM_FORCE];
 static MOMENTS: [&Unit; 11] = [
     &INCH_POUND,
     &INCH_OUNCE,
@@ -199,12 +190,7 @@ static ANGLES: [&Unit; 4] = [&DEGREE, &MINUTE_OF_ARC, &RADIAN, &MILLIRADIAN];
 pub fn fold(typed: &str) -> String {
     typed
         .chars()
-        .filter(|letter| {
-            !matches!(
-                letter,
-                ' ' | '\u{a0}' | '.' | '-' | '·' | '⋅' | '•' | '*' | '×' | '‑'
-            )
-        })
+        .filter(|letter| !matches!(letter, ' ' | '\u{a0}' | '.' | '-' | '·' | '⋅' | '•' | '*' | '×' | '‑'))
         .map(|letter| match letter {
             '’' | '′' => '\'',
             '”' | '″' => '"',
@@ -230,8 +216,7 @@ pub fn find(typed: &str) -> Option<&'static Unit> {
 #[must_use]
 pub fn moment_unit(arm: &Unit, mass: &Unit) -> Option<&'static Unit> {
     Kind::Moment.units().iter().copied().find(|unit| {
-        unit.parts
-            .is_some_and(|(length, weight)| length.symbol == arm.symbol && weight.symbol == mass.symbol)
+        unit.parts.is_some_and(|(length, weight)| length.symbol == arm.symbol && weight.symbol == mass.symbol)
     })
 }
 
@@ -250,10 +235,7 @@ mod tests {
     fn every_spelling_names_one_unit_only() {
         for unit in all() {
             for spelling in unit.spellings {
-                let owners = all()
-                    .iter()
-                    .filter(|other| other.spellings.contains(spelling))
-                    .count();
+                let owners = all().iter().filter(|other| other.spellings.contains(spelling)).count();
                 assert_eq!(owners, 1, "{spelling}");
             }
             assert_eq!(find(unit.symbol).map(|u| u.symbol), Some(unit.symbol));
@@ -271,16 +253,7 @@ mod tests {
 
     #[test]
     fn the_trades_spellings_are_one_unit() {
-        for text in [
-            "in-lb",
-            "IN-LB",
-            "lb in",
-            "in·lb",
-            "in.-lb.",
-            "inch pounds",
-            "lbf·in",
-            "in-lbs",
-        ] {
+        for text in ["in-lb", "IN-LB", "lb in", "in·lb", "in.-lb.", "inch pounds", "lbf·in", "in-lbs"] {
             assert_eq!(find(text).map(|u| u.symbol), Some("in-lb"), "{text}");
         }
         assert_eq!(moment_unit(&CENTIMETRE, &GRAM).map(|u| u.symbol), Some("g·cm"));
