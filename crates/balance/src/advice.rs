@@ -43,11 +43,7 @@ impl Gain {
     /// The share of U that it takes away.
     #[must_use]
     pub fn share(&self) -> f64 {
-        if self.before > 0.0 {
-            1.0 - self.after / self.before
-        } else {
-            0.0
-        }
+        if self.before > 0.0 { 1.0 - self.after / self.before } else { 0.0 }
     }
     /// Whether it is worth the work.
     #[must_use]
@@ -77,11 +73,7 @@ impl Model {
             .map(|attack| {
                 let inputs: Vec<Input> = self.inputs.iter().map(|input| attack.applied(input)).collect();
                 let after = combine(today.estimate, &inputs, &sensitivities).expanded_uncertainty;
-                Gain {
-                    attack,
-                    before: today.expanded_uncertainty,
-                    after,
-                }
+                Gain { attack, before: today.expanded_uncertainty, after }
             })
             .collect();
         gains.sort_by(|a, b| a.after.total_cmp(&b.after));
@@ -99,10 +91,7 @@ impl Attack {
                 | (Self::FinerRule, Source::RuleGraduation)
                 | (Self::BetterRuleCertificate, Source::RuleCalibration)
                 | (Self::CloserLevel, Source::Levelling)
-                | (
-                    Self::CloserBounds,
-                    Source::StatedMass | Source::StatedArm | Source::StatedMoment
-                )
+                | (Self::CloserBounds, Source::StatedMass | Source::StatedArm | Source::StatedMoment)
         )
     }
 
@@ -112,10 +101,7 @@ impl Attack {
         }
         match input.source {
             Source::Repeatability { count } => with_three_more(input, count),
-            _ => Input {
-                spread: input.spread.scaled(0.5),
-                ..input.clone()
-            },
+            _ => Input { spread: input.spread.scaled(0.5), ..input.clone() },
         }
     }
 }
@@ -127,10 +113,7 @@ fn with_three_more(input: &Input, count: usize) -> Input {
     let degrees_of_freedom = more as f64 - 1.0;
     Input {
         source: Source::Repeatability { count: more },
-        spread: Spread::Student {
-            scale,
-            degrees_of_freedom,
-        },
+        spread: Spread::Student { scale, degrees_of_freedom },
         degrees_of_freedom: Some(degrees_of_freedom),
         ..input.clone()
     }

@@ -1,169 +1,114 @@
 //! Fast draws from any bell: standard normal, or t with any degrees of freedom.
 //!
-//! The ziggurat of Marsaglia and Tsang (J. Stat. Softw. 5(8), 2000) with 256 layers of equal area, built for
-//! the density at hand; the tail beyond the last layer is drawn from the Pareto curve that touches the density
-//! there, with rejection (the logarithmic slope of these densities only steepens, so that curve lies above).
-//! Main type: [`Bell`].
+//! Plain formulas of two uniform numbers, without tables or rejection, so that several draws are worked out at
+//! once: Box and Muller (Ann. Math. Stat. 29, 1958) for the normal distribution, Bailey (Math. Comp. 62, 1994)
+//! for t. Two degrees of freedom, the case of three readings a set, have a formula of one uniform number: their
+//! distribution function turned round. Main type: [`Bell`].
 
-use rand::{Rng, RngExt};
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
-use statrs::function::gamma::ln_gamma;
-use std::f64::consts::PI;
+use crate::elementary::{exp_m1, ln, sine, sine_cosine};
+use crate::lanes::{Column, Lanes, signed_unit, unit};
+use multiversion::multiversion;
+use rand::Rng;
+use std::f64::consts::FRAC_PI_2;
 
-const LAYERS: usize = 256;
+/// With so many degrees of freedom t is normal, to more digits than draws have.
+const AS_GOOD_AS_NORMAL: f64 = 1e9;
 
 /// A standard bell-shaped distribution that can be drawn from.
 #[derive(Debug, Clone)]
 pub struct Bell {
     shape: Shape,
-    /// Right edges of the layers, the (pseudo) base layer first, 0 last.
-    edge: Vec<f64>,
-    /// The density at those edges.
-    height: Vec<f64>,
-    /// Exponent of the Pareto curve at the tail's beginning.
-    slope: f64,
 }
 
 #[derive(Debug, Clone, Copy)]
 enum Shape {
     Normal,
+    /// t with two degrees of freedom.
+    Two,
+    /// t with this many degrees of freedom.
     Student(f64),
-}
-
-impl Shape {
-    /// The density, 1 at its middle.
-    fn density(self, x: f64) -> f64 {
-        match self {
-            Self::Normal => (-0.5 * x * x).exp(),
-            Self::Student(nu) => (x * x / nu).ln_1p().mul_add(-f64::midpoint(nu, 1.0), 0.0).exp(),
-        }
-    }
-    /// Where the density falls to `y`.
-    fn reach(self, y: f64) -> f64 {
-        match self {
-            Self::Normal => (-2.0 * y.ln()).sqrt(),
-            Self::Student(nu) => (nu * (-y.ln() / f64::midpoint(nu, 1.0)).exp_m1()).sqrt(),
-        }
-    }
-    /// The area under the density beyond `x`.
-    fn area_beyond(self, x: f64) -> f64 {
-        match self {
-            Self::Normal => (2.0 * PI).sqrt() * Normal::standard().cdf(-x),
-            Self::Student(nu) => {
-                let whole = (ln_gamma(nu / 2.0) - ln_gamma(f64::midpoint(nu, 1.0))).exp() * (nu * PI).sqrt();
-                whole * StudentsT::new(0.0, 1.0, nu).map_or(f64::NAN, |student| student.cdf(-x))
-            }
-        }
-    }
-    /// −d ln(density)/d ln(x)
-    fn log_slope(self, x: f64) -> f64 {
-        match self {
-            Self::Normal => x * x,
-            Self::Student(nu) => (nu + 1.0) * x * x / (nu + x * x),
-        }
-    }
 }
 
 impl Bell {
     /// The standard normal distribution.
     #[must_use]
     pub fn normal() -> Self {
-        Self::build(Shape::Normal)
+        Self { shape: Shape::Normal }
     }
 
     /// Student's t with this many degrees of freedom, at least 1.
     #[must_use]
     pub fn student(degrees_of_freedom: f64) -> Self {
-        Self::build(Shape::Student(degrees_of_freedom.max(1.0)))
-    }
-
-    /// Finds the tail's beginning at which the layers of equal area just close at the top, by bisection.
-    fn build(shape: Shape) -> Self {
-        let (mut low, mut high) = (0.5f64, 1e4f64);
-        for _ in 0..200 {
-            let middle = (low * high).sqrt();
-            if stack(shape, middle).is_some() {
-                high = middle;
-            } else {
-                low = middle;
-            }
-        }
-        let mut edge = stack(shape, high).unwrap_or_default();
-        edge.push(0.0);
-        let height = edge.iter().map(|&x| shape.density(x)).collect();
-        let slope = shape.log_slope(high);
-        Self {
-            shape,
-            edge,
-            height,
-            slope,
-        }
+        let shape = if degrees_of_freedom > AS_GOOD_AS_NORMAL {
+            Shape::Normal
+        } else if (degrees_of_freedom - 2.0).abs() < 1e-12 {
+            Shape::Two
+        } else {
+            Shape::Student(degrees_of_freedom.max(1.0))
+        };
+        Self { shape }
     }
 
     /// One draw.
     #[inline]
     pub fn draw(&self, random: &mut impl Rng) -> f64 {
-        loop {
-            let bits = random.next_u64();
-            let layer = (bits & 0xff) as usize;
-            let x = signed_unit(bits) * self.edge[layer];
-            if x.abs() < self.edge[layer + 1] {
-                return x;
-            }
-            if let Some(value) = self.at_the_rim(layer, x, random) {
-                return value;
-            }
+        let first = random.next_u64();
+        match self.shape {
+            Shape::Normal => normal_pair(first, random.next_u64()).0,
+            Shape::Two => two(first),
+            Shape::Student(nu) => student(nu, first, random.next_u64()),
         }
     }
 
-    /// The rare cases: the tail, and the sliver between two layers.
-    #[cold]
-    fn at_the_rim(&self, layer: usize, x: f64, random: &mut impl Rng) -> Option<f64> {
-        if layer == 0 {
-            return Some(self.tail(random).copysign(x));
-        }
-        let between: f64 = random.random();
-        let y = self.height[layer] + between * (self.height[layer + 1] - self.height[layer]);
-        (y < self.shape.density(x)).then_some(x)
-    }
-
-    fn tail(&self, random: &mut impl Rng) -> f64 {
-        let start = self.edge[1];
-        loop {
-            let unit: f64 = 1.0 - random.random::<f64>();
-            let x = start * unit.powf(-1.0 / (self.slope - 1.0));
-            let bound = self.height[1] * (x / start).powf(-self.slope);
-            if random.random::<f64>() * bound < self.shape.density(x) && x.is_finite() {
-                return x;
-            }
+    /// A column of draws.
+    pub(crate) fn fill(&self, lanes: &mut Lanes, out: &mut Column) {
+        match self.shape {
+            Shape::Normal => fill_normal(lanes, out),
+            Shape::Two => fill_two(lanes, out),
+            Shape::Student(nu) => fill_student(nu, lanes, out),
         }
     }
 }
 
-/// The edges of layers of equal area above a tail that begins at `start`; none where they do not fit under the
-/// top.
-fn stack(shape: Shape, start: f64) -> Option<Vec<f64>> {
-    let area = start * shape.density(start) + shape.area_beyond(start);
-    let mut edges = vec![area / shape.density(start), start];
-    let mut x = start;
-    for _ in 2..LAYERS {
-        let y = shape.density(x) + area / x;
-        if y >= 1.0 {
-            return None;
-        }
-        x = shape.reach(y);
-        edges.push(x);
-    }
-    (shape.density(x) + area / x <= 1.0).then_some(edges)
+#[multiversion(targets = "simd")]
+fn fill_normal(lanes: &mut Lanes, out: &mut Column) {
+    lanes.fill_in_pairs(out, normal_pair);
 }
 
-/// The upper 53 bits as a number from −1 to 1.
-#[inline]
-#[allow(clippy::cast_precision_loss, reason = "54 bits fit a signed mantissa")]
-fn signed_unit(bits: u64) -> f64 {
-    #[allow(clippy::cast_possible_wrap, reason = "the sign bit is wanted as a sign")]
-    let signed = (bits as i64) >> 11;
-    signed as f64 * (1.0 / (1u64 << 52) as f64)
+#[multiversion(targets = "simd")]
+fn fill_two(lanes: &mut Lanes, out: &mut Column) {
+    lanes.fill(out, two);
+}
+
+#[multiversion(targets = "simd")]
+fn fill_student(nu: f64, lanes: &mut Lanes, out: &mut Column) {
+    lanes.fill_from_two(out, |first, second| student(nu, first, second));
+}
+
+/// √(−2 ln u) times the sine and the cosine of an angle anywhere on the circle: two independent normal numbers.
+///
+/// The angle is drawn on the half circle where the cosine is positive; the highest bit that is not used for it
+/// gives the cosine its sign.
+#[inline(always)]
+fn normal_pair(first: u64, second: u64) -> (f64, f64) {
+    let radius = (-2.0 * ln(unit(first))).sqrt();
+    let (sine, cosine) = sine_cosine(FRAC_PI_2 * signed_unit(second));
+    let sign = (second << 52) & (1 << 63);
+    (radius * sine, f64::from_bits((radius * cosine).to_bits() ^ sign))
+}
+
+/// F(t) = (1 + t/√(2 + t²))/2, so with x = 2F − 1: t = x √(2/(1 − x²)).
+#[inline(always)]
+fn two(bits: u64) -> f64 {
+    let x = signed_unit(bits);
+    x * (2.0 / ((1.0 - x) * (1.0 + x))).sqrt()
+}
+
+/// √(ν (u^(−2/ν) − 1)) times the sine of an angle anywhere on the circle.
+#[inline(always)]
+fn student(nu: f64, first: u64, second: u64) -> f64 {
+    let radius = (nu * exp_m1(-2.0 / nu * ln(unit(first)))).sqrt();
+    radius * sine(FRAC_PI_2 * signed_unit(second))
 }
 
 #[cfg(test)]
@@ -171,52 +116,80 @@ mod tests {
     use super::*;
     use rand::SeedableRng;
     use rand_xoshiro::Xoshiro256PlusPlus;
+    use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+
+    const DRAWS: usize = 400_000;
+    const DEGREES: [f64; 8] = [1.0, 2.0, 3.0, 4.7, 9.0, 30.0, 1000.0, 1e7];
 
     /// Kolmogorov–Smirnov: the largest gap between the drawn and the true distribution.
-    fn gap(bell: &Bell, below: impl Fn(f64) -> f64) -> f64 {
-        let mut random = Xoshiro256PlusPlus::seed_from_u64(7);
-        let mut draws: Vec<f64> = (0..400_000).map(|_| bell.draw(&mut random)).collect();
+    fn gap(mut draws: Vec<f64>, below: impl Fn(f64) -> f64) -> f64 {
         draws.sort_by(f64::total_cmp);
         let n = draws.len() as f64;
         draws
             .iter()
             .enumerate()
             .map(|(index, &x)| {
-                (below(x) - index as f64 / n)
-                    .abs()
-                    .max((below(x) - (index + 1) as f64 / n).abs())
+                (below(x) - index as f64 / n).abs().max((below(x) - (index + 1) as f64 / n).abs())
             })
             .fold(0.0, f64::max)
+    }
+
+    fn one_by_one(bell: &Bell) -> Vec<f64> {
+        let mut random = Xoshiro256PlusPlus::seed_from_u64(7);
+        (0..DRAWS).map(|_| bell.draw(&mut random)).collect()
+    }
+
+    fn in_columns(bell: &Bell) -> Vec<f64> {
+        let mut lanes = Lanes::new(7, 0, 0);
+        let mut column = Column::ZERO;
+        let mut draws = Vec::new();
+        while draws.len() < DRAWS {
+            bell.fill(&mut lanes, &mut column);
+            draws.extend_from_slice(&column.0);
+        }
+        draws
     }
 
     #[test]
     fn draws_follow_the_distribution() {
         // 1.95/√n is the bound at one in a thousand.
-        let bound = 1.95 / 400_000f64.sqrt();
-        let normal = gap(&Bell::normal(), |x| Normal::standard().cdf(x));
-        assert!(normal < bound, "normal: {normal}");
-        for nu in [1.0, 2.0, 3.0, 4.7, 9.0, 30.0, 1000.0] {
-            let student = StudentsT::new(0.0, 1.0, nu).expect("t");
-            let measured = gap(&Bell::student(nu), |x| student.cdf(x));
-            assert!(measured < bound, "{nu}: {measured}");
+        let bound = 1.95 / (DRAWS as f64).sqrt();
+        for draws in [one_by_one, in_columns] {
+            let normal = gap(draws(&Bell::normal()), |x| Normal::standard().cdf(x));
+            assert!(normal < bound, "normal: {normal}");
+            for nu in DEGREES {
+                let student = StudentsT::new(0.0, 1.0, nu).expect("t");
+                let measured = gap(draws(&Bell::student(nu)), |x| student.cdf(x));
+                assert!(measured < bound, "{nu}: {measured}");
+            }
         }
     }
 
     #[test]
     fn the_tail_is_as_heavy_as_it_should_be() {
-        for nu in [1.0, 2.0, 5.0, 40.0] {
-            let bell = Bell::student(nu);
-            let start = bell.edge[1];
-            let far = 2.0 * start;
+        for nu in DEGREES {
             let student = StudentsT::new(0.0, 1.0, nu).expect("t");
-            let expected = student.cdf(-far) / student.cdf(-start);
-            let mut random = Xoshiro256PlusPlus::seed_from_u64(11);
-            let count = (0..100_000).filter(|_| bell.tail(&mut random) > far).count() as f64 / 1e5;
-            let noise = (expected * (1.0 - expected) / 1e5).sqrt();
-            assert!(
-                (count - expected).abs() < 4.0 * noise + 1e-5,
-                "{nu}: {count} for {expected}"
-            );
+            let far = student.inverse_cdf(0.9995);
+            let draws = in_columns(&Bell::student(nu));
+            let beyond = draws.iter().filter(|x| x.abs() > far).count() as f64 / draws.len() as f64;
+            let noise = (0.001 / draws.len() as f64).sqrt();
+            assert!((beyond - 0.001).abs() < 4.0 * noise, "{nu}: {beyond}");
         }
+    }
+
+    #[test]
+    fn the_two_numbers_of_a_pair_are_independent() {
+        let draws = in_columns(&Bell::normal());
+        let pairs =
+            draws.chunks_exact(16).flat_map(|chunk| (0..8).map(|lane| (chunk[lane], chunk[8 + lane])));
+        let (mut products, mut squares, mut count) = (0.0, 0.0, 0.0);
+        for (x, y) in pairs {
+            products += x * y;
+            squares += (x * x - 1.0) * (y * y - 1.0);
+            count += 1.0;
+        }
+        // Standard deviations of the sums: √n and 2 √n.
+        assert!(products.abs() < 4.0 * f64::sqrt(count), "{products}");
+        assert!(squares.abs() < 8.0 * f64::sqrt(count), "{squares}");
     }
 }

@@ -67,14 +67,8 @@ impl Station {
     pub fn correct(&self, measured: &Measured, aim: Moment) -> Correction {
         let change = (aim - measured.static_moment()) / self.arm;
         let exact = change.abs();
-        let bound = if change.si() > 0.0 {
-            self.capacity
-        } else {
-            self.removable
-        };
-        let rounded = self
-            .step
-            .map_or(exact, |step| whole_steps(exact, step, f64::round));
+        let bound = if change.si() > 0.0 { self.capacity } else { self.removable };
+        let rounded = self.step.map_or(exact, |step| whole_steps(exact, step, f64::round));
         let kept = bound.map_or(rounded, |bound| self.at_most(rounded, bound));
         let sign = change.si().signum();
         let arm_u = self.arm_within.map_or(0.0, |within| within.si() / 3f64.sqrt());
@@ -97,9 +91,7 @@ impl Station {
         if mass <= bound {
             return mass;
         }
-        self.step.map_or(bound, |step| {
-            whole_steps(bound, step, |steps| (steps + 1e-9).floor())
-        })
+        self.step.map_or(bound, |step| whole_steps(bound, step, |steps| (steps + 1e-9).floor()))
     }
 }
 

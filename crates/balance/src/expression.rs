@@ -1,8 +1,11 @@
 //! The function of a measurement as a sum of products of linear forms, each form multiplied or divided by.
 //!
 //! Every weighing method, and the published examples that this crate is checked against, can be written so.
-//! The form buys an exact gradient for the law of propagation, and a plain loop over blocks of draws for the
+//! The form buys an exact gradient for the law of propagation, and plain loops over batches of draws for the
 //! Monte Carlo route. Main type: [`Expression`].
+
+use crate::lanes::{BATCH, Column, LANES};
+use multiversion::multiversion;
 
 /// A linear form: a constant and coefficients of inputs (by their place in the model).
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -17,10 +20,7 @@ impl Linear {
     /// A form that is a plain number.
     #[must_use]
     pub fn constant(value: f64) -> Self {
-        Self {
-            constant: value,
-            terms: Vec::new(),
-        }
+        Self { constant: value, terms: Vec::new() }
     }
     /// The form with one more term.
     #[must_use]
@@ -34,14 +34,18 @@ impl Linear {
         self.constant += by;
         self
     }
+    /// The same form of other inputs: input number i is `center` + `scale` times the new one.
+    fn rescaled(&self, inputs: &[(f64, f64)]) -> Self {
+        self.terms.iter().fold(Self::constant(self.constant), |form, &(input, coefficient)| {
+            let (center, scale) = inputs[input];
+            let form = form.shifted(coefficient * center);
+            if scale > 0.0 { form.plus(input, coefficient * scale) } else { form }
+        })
+    }
     /// Its value at given inputs.
     #[must_use]
     pub fn value(&self, inputs: &[f64]) -> f64 {
-        self.terms
-            .iter()
-            .fold(self.constant, |sum, &(index, coefficient)| {
-                sum + coefficient * inputs[index]
-            })
+        self.terms.iter().fold(self.constant, |sum, &(index, coefficient)| sum + coefficient * inputs[index])
     }
 }
 
@@ -89,25 +93,16 @@ impl Product {
     /// A product of forms, all multiplied.
     #[must_use]
     pub fn of(coefficient: f64, forms: Vec<Linear>) -> Self {
-        Self {
-            coefficient,
-            factors: forms.into_iter().map(Factor::Times).collect(),
-        }
+        Self { coefficient, factors: forms.into_iter().map(Factor::Times).collect() }
     }
 
     fn value(&self, inputs: &[f64]) -> f64 {
-        self.factors
-            .iter()
-            .fold(self.coefficient, |value, factor| value * factor.value(inputs))
+        self.factors.iter().fold(self.coefficient, |value, factor| value * factor.value(inputs))
     }
 
     fn add_gradient(&self, inputs: &[f64], gradient: &mut [f64]) {
         for (index, factor) in self.factors.iter().enumerate() {
-            let others = self
-                .factors
-                .iter()
-                .enumerate()
-                .filter(|(other, _)| *other != index);
+            let others = self.factors.iter().enumerate().filter(|(other, _)| *other != index);
             let outer = others.fold(self.coefficient, |value, (_, other)| value * other.value(inputs));
             for &(input, coefficient) in &factor.form().terms {
                 gradient[input] += outer * factor.slope(inputs) * coefficient;
@@ -140,54 +135,90 @@ impl Expression {
         gradient
     }
 
-    /// Its values over a block: `draws[input][trial]` in, one value a trial out.
-    pub(crate) fn values(&self, draws: &[Vec<f64>], out: &mut [f64], scratch: &mut Scratch) {
-        out.fill(0.0);
+    /// The same function of other inputs: input number i is `center` + `scale` times the new one.
+    ///
+    /// Centers and scales go into constants and coefficients, once for all trials.
+    pub(crate) fn rescaled(&self, inputs: &[(f64, f64)]) -> Self {
+        let rescale = |form: &Linear| form.rescaled(inputs);
+        let products = self.products.iter().map(|product| Product {
+            coefficient: product.coefficient,
+            factors: product
+                .factors
+                .iter()
+                .map(|factor| match factor {
+                    Factor::Times(form) => Factor::Times(rescale(form)),
+                    Factor::Over(form) => Factor::Over(rescale(form)),
+                })
+                .collect(),
+        });
+        Self { products: products.collect() }
+    }
+
+    /// Its values over a batch of trials: one column of draws an input in, one value a trial out.
+    pub(crate) fn values(&self, draws: &[Column], out: &mut Column, scratch: &mut Scratch) {
+        out.0.fill(0.0);
         for product in &self.products {
-            let running = &mut scratch.product[..out.len()];
-            running.fill(product.coefficient);
+            scratch.product.0.fill(product.coefficient);
             for factor in &product.factors {
-                let form = &mut scratch.form[..out.len()];
-                fill_form(factor.form(), draws, form);
+                fill_form(factor.form(), draws, &mut scratch.form);
                 match factor {
-                    Factor::Times(_) => running
-                        .iter_mut()
-                        .zip(&*form)
-                        .for_each(|(value, form)| *value *= form),
-                    Factor::Over(_) => running
-                        .iter_mut()
-                        .zip(&*form)
-                        .for_each(|(value, form)| *value /= form),
+                    Factor::Times(_) => multiply(&mut scratch.product, &scratch.form),
+                    Factor::Over(_) => divide(&mut scratch.product, &scratch.form),
                 }
             }
-            out.iter_mut()
-                .zip(&*running)
-                .for_each(|(sum, value)| *sum += value);
+            add(out, &scratch.product);
         }
     }
 }
 
-/// Working space for one block.
+/// How many trials of a form are worked on at a time.
+const IN_HAND: usize = 4 * LANES;
+
+/// Working space for one batch.
 pub(crate) struct Scratch {
-    product: Vec<f64>,
-    form: Vec<f64>,
+    product: Column,
+    form: Column,
 }
 
 impl Scratch {
-    pub(crate) fn new(block: usize) -> Self {
-        Self {
-            product: vec![0.0; block],
-            form: vec![0.0; block],
-        }
+    pub(crate) fn new() -> Self {
+        Self { product: Column::ZERO, form: Column::ZERO }
     }
 }
 
-fn fill_form(form: &Linear, draws: &[Vec<f64>], out: &mut [f64]) {
-    out.fill(form.constant);
-    for &(input, coefficient) in &form.terms {
-        out.iter_mut()
-            .zip(&draws[input])
-            .for_each(|(sum, draw)| *sum += coefficient * draw);
+#[multiversion(targets = "simd")]
+fn fill_form(form: &Linear, draws: &[Column], out: &mut Column) {
+    for (place, sums) in out.0.as_chunks_mut::<IN_HAND>().0.iter_mut().enumerate() {
+        // A copy of its own stays in registers until all terms are added.
+        let mut here = [form.constant; IN_HAND];
+        for &(input, coefficient) in &form.terms {
+            let draws = &draws[input].0.as_chunks::<IN_HAND>().0[place];
+            for trial in 0..IN_HAND {
+                here[trial] += coefficient * draws[trial];
+            }
+        }
+        *sums = here;
+    }
+}
+
+#[multiversion(targets = "simd")]
+fn multiply(running: &mut Column, by: &Column) {
+    for trial in 0..BATCH {
+        running.0[trial] *= by.0[trial];
+    }
+}
+
+#[multiversion(targets = "simd")]
+fn divide(running: &mut Column, by: &Column) {
+    for trial in 0..BATCH {
+        running.0[trial] /= by.0[trial];
+    }
+}
+
+#[multiversion(targets = "simd")]
+fn add(sum: &mut Column, values: &Column) {
+    for trial in 0..BATCH {
+        sum.0[trial] += values.0[trial];
     }
 }
 
@@ -228,11 +259,20 @@ mod tests {
         }
 
         #[test]
-        fn a_block_gives_what_single_trials_give(x in -0.5..2.0f64, y in -0.5..2.0f64, z in -2.0..2.0f64) {
-            let mut out = [0.0; 2];
-            sample().values(&[vec![x, 1.0], vec![y, 1.0], vec![z, 1.0]], &mut out, &mut Scratch::new(2));
-            prop_assert!((out[0] - sample().value(&[x, y, z])).abs() < 1e-12);
-            prop_assert!((out[1] - 4.0).abs() < 1e-12);
+        fn a_batch_gives_what_single_trials_give(x in -0.5..2.0f64, y in -0.5..2.0f64, z in -2.0..2.0f64) {
+            let mut draws = [Column([1.0; BATCH]); 3];
+            (draws[0].0[0], draws[1].0[0], draws[2].0[0]) = (x, y, z);
+            let mut out = Column::ZERO;
+            sample().values(&draws, &mut out, &mut Scratch::new());
+            prop_assert!((out.0[0] - sample().value(&[x, y, z])).abs() < 1e-12);
+            prop_assert!((out.0[BATCH - 1] - 4.0).abs() < 1e-12);
+        }
+
+        #[test]
+        fn rescaled_inputs_give_the_same_value(x in -0.5..2.0f64, y in -0.5..2.0f64) {
+            let rescaled = sample().rescaled(&[(1.0, 2.0), (y, 0.0), (-0.5, 3.0)]);
+            let there = rescaled.value(&[(x - 1.0) / 2.0, 99.0, (0.25 + 0.5) / 3.0]);
+            prop_assert!((there - sample().value(&[x, y, 0.25])).abs() < 1e-12);
         }
     }
 }

@@ -12,14 +12,18 @@
 mod advice;
 mod bell;
 mod correction;
+mod elementary;
 mod expression;
+mod lanes;
 mod limits;
+mod line;
 mod method;
 mod model;
 mod monte_carlo;
 mod propagation;
 mod series;
 mod student;
+mod tails;
 mod weighing;
 
 pub use advice::{Attack, Gain, NOT_WORTH};
@@ -27,6 +31,7 @@ pub use bell::Bell;
 pub use correction::{Action, Correction, Station};
 pub use expression::{Expression, Factor, Linear, Product};
 pub use limits::{Doubt, Judgement, Limits, LimitsError, Verdict};
+pub use line::{Line, LineError, Prediction};
 pub use method::{
     BalanceBeam, HungWeight, Indicator, Part, PartsList, Place, ScaleAtArm, SupportScale, TwoAttitudes,
 };

@@ -81,11 +81,7 @@ impl Limits {
         }
         let aim = aim.unwrap_or((from + to) / 2.0);
         let inside = at_most(from.si(), aim.si()) && at_most(aim.si(), to.si());
-        if inside {
-            Ok(Self { from, to, aim })
-        } else {
-            Err(LimitsError::AimOutside)
-        }
+        if inside { Ok(Self { from, to, aim }) } else { Err(LimitsError::AimOutside) }
     }
     /// The limit on the nose-heavy side.
     #[must_use]
@@ -113,16 +109,13 @@ impl Limits {
     /// the t distribution of the truncated degrees of freedom.
     ///
     /// # Source
-    /// [JCGM106] 7.3, 7.4
+    /// \[JCGM106\] 7.3, 7.4
     /// # Checked by
     /// checks/jcgm-106/conformity.toml, checks/ilac-g8/guard-band.toml
     #[must_use]
     pub fn judge(&self, measured: &Propagated) -> Judgement {
         let s = measured.estimate;
-        let (low, high) = (
-            s - measured.expanded_uncertainty,
-            s + measured.expanded_uncertainty,
-        );
+        let (low, high) = (s - measured.expanded_uncertainty, s + measured.expanded_uncertainty);
         let within = self.holds(s);
         let clear = if within {
             self.holds(low) && self.holds(high)
@@ -196,18 +189,9 @@ mod tests {
     #[test]
     fn wrong_bands_are_refused() {
         let at = |number| Moment::of(number, &INCH_POUND);
-        assert_eq!(
-            Limits::new(at(1.0), at(-1.0), None),
-            Err(LimitsError::WrongWayRound)
-        );
-        assert_eq!(
-            Limits::new(at(1.0), at(1.0), None),
-            Err(LimitsError::WrongWayRound)
-        );
-        assert_eq!(
-            Limits::new(at(-1.0), at(1.0), Some(at(2.0))),
-            Err(LimitsError::AimOutside)
-        );
+        assert_eq!(Limits::new(at(1.0), at(-1.0), None), Err(LimitsError::WrongWayRound));
+        assert_eq!(Limits::new(at(1.0), at(1.0), None), Err(LimitsError::WrongWayRound));
+        assert_eq!(Limits::new(at(-1.0), at(1.0), Some(at(2.0))), Err(LimitsError::AimOutside));
         assert!(Limits::new(at(-1.0), at(2.0), None).expect("a band").aim() > Moment::ZERO);
     }
 }

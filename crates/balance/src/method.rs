@@ -77,7 +77,7 @@ pub struct HungWeight {
     pub place: Place,
     /// The rule of that arm.
     pub rule: Indicator<Length>,
-    /// The smallest mass that visibly moves the surface.
+    /// The smallest mass that visibly moves the surface: try both adding and taking away, and enter the larger.
     pub moves_with: Option<Mass>,
 }
 
@@ -174,9 +174,7 @@ pub(crate) struct Builder {
 
 impl Builder {
     fn new() -> Self {
-        Self {
-            model: Model::default(),
-        }
+        Self { model: Model::default() }
     }
 
     /// The mean of some readings: a form with one type A input a set that has more than one reading.
@@ -189,14 +187,9 @@ impl Builder {
             };
             let input = self.model.add(Input {
                 name: format!("{prefix}{suffix}"),
-                source: Source::Repeatability {
-                    count: series.count(),
-                },
+                source: Source::Repeatability { count: series.count() },
                 estimate: series.mean(),
-                spread: Spread::Student {
-                    scale,
-                    degrees_of_freedom: nu,
-                },
+                spread: Spread::Student { scale, degrees_of_freedom: nu },
                 degrees_of_freedom: Some(nu),
             });
             form = form.plus(input, weight);
@@ -206,15 +199,7 @@ impl Builder {
 
     /// A step of a display or graduation: rectangular, half a step either way.
     fn step(&mut self, form: Linear, name: &str, source: Source, step: f64, coefficient: f64) -> Linear {
-        self.uncertain(
-            form,
-            name,
-            source,
-            Spread::Rectangular {
-                half_width: step / 2.0,
-            },
-            coefficient,
-        )
+        self.uncertain(form, name, source, Spread::Rectangular { half_width: step / 2.0 }, coefficient)
     }
 
     /// A certificate's expanded uncertainty: normal with half of it.
@@ -226,15 +211,9 @@ impl Builder {
         coefficient: f64,
     ) -> Linear {
         match expanded {
-            Some(expanded) => self.uncertain(
-                form,
-                name,
-                source,
-                Spread::Normal {
-                    sigma: expanded.si() / 2.0,
-                },
-                coefficient,
-            ),
+            Some(expanded) => {
+                self.uncertain(form, name, source, Spread::Normal { sigma: expanded.si() / 2.0 }, coefficient)
+            }
             None => form,
         }
     }
@@ -257,30 +236,14 @@ impl Builder {
     }
 
     fn ruled(&mut self, form: Linear, rule: &Indicator<Length>, coefficient: f64) -> Linear {
-        let form = self.step(
-            form,
-            "rule graduation",
-            Source::RuleGraduation,
-            rule.resolution.si(),
-            coefficient,
-        );
-        self.certificate(
-            form,
-            ("rule certificate", Source::RuleCalibration),
-            rule.calibration,
-            coefficient,
-        )
+        let form =
+            self.step(form, "rule graduation", Source::RuleGraduation, rule.resolution.si(), coefficient);
+        self.certificate(form, ("rule certificate", Source::RuleCalibration), rule.calibration, coefficient)
     }
 
     /// A mass with the scale that weighed it.
     fn weighed(&mut self, form: Linear, display: &str, scale: &Indicator<Mass>, coefficient: f64) -> Linear {
-        let form = self.step(
-            form,
-            display,
-            Source::ScaleDisplay,
-            scale.resolution.si(),
-            coefficient,
-        );
+        let form = self.step(form, display, Source::ScaleDisplay, scale.resolution.si(), coefficient);
         self.certificate(
             form,
             ("scale certificate", Source::ScaleCalibration),
@@ -333,32 +296,31 @@ impl HungWeight {
     pub(crate) fn model(&self) -> Model {
         let mut builder = Builder::new();
         let form = builder.mean("scatter of hung masses", &self.readings);
-        let form = builder.weighed(form, "scale display, hung mass", &self.scale, 1.0);
         let mut form = match self.hanger {
-            Some(hanger) => builder.step(
-                form.shifted(hanger.si()),
-                "scale display, hanger",
-                Source::ScaleDisplay,
-                self.scale.resolution.si(),
-                1.0,
-            ),
-            None => form,
+            Some(hanger) => self.with_hanger(&mut builder, form.shifted(hanger.si())),
+            None => builder.weighed(form, "scale display, hung mass", &self.scale, 1.0),
         };
         if let Some(moves_with) = self.moves_with {
-            let spread = Spread::Rectangular {
-                half_width: moves_with.si(),
-            };
-            form = builder.uncertain(
-                form,
-                "smallest mass that moves it",
-                Source::StatedMass,
-                spread,
-                1.0,
-            );
+            let spread = Spread::Rectangular { half_width: moves_with.si() };
+            form = builder.uncertain(form, "smallest mass that moves it", Source::StatedMass, spread, 1.0);
         }
         let arm = builder.arm(self.arm.si(), &self.rule);
         builder.add(Product::of(-self.place.sign(), vec![form, arm]));
         builder.model
+    }
+
+    /// Mass and hanger are weighed apart and added: the display enters once for each, and the certified error
+    /// of the scale, which may be the same at both loads, enters twice.
+    fn with_hanger(&self, builder: &mut Builder, form: Linear) -> Linear {
+        let step = self.scale.resolution.si();
+        let form = builder.step(form, "scale display, hung mass", Source::ScaleDisplay, step, 1.0);
+        let form = builder.step(form, "scale display, hanger", Source::ScaleDisplay, step, 1.0);
+        builder.certificate(
+            form,
+            ("scale certificate, twice", Source::ScaleCalibration),
+            self.scale.calibration,
+            2.0,
+        )
     }
 }
 
@@ -399,16 +361,8 @@ impl SupportScale {
         );
         let mut arm = builder.arm(self.arm.si(), &self.rule);
         if let Some(within) = self.bearing_within {
-            let spread = Spread::Rectangular {
-                half_width: within.si(),
-            };
-            arm = builder.uncertain(
-                arm,
-                "where it bears on the support",
-                Source::StatedArm,
-                spread,
-                1.0,
-            );
+            let spread = Spread::Rectangular { half_width: within.si() };
+            arm = builder.uncertain(arm, "where it bears on the support", Source::StatedArm, spread, 1.0);
         }
         builder.add(Product::of(self.place.sign(), vec![load, arm]));
         builder.model
@@ -435,23 +389,11 @@ impl PartsList {
         let scale = self.scale.and_then(|scale| scale.calibration);
         let rule = self.rule.and_then(|rule| rule.calibration);
         for (name, source, expanded, lever) in [
-            (
-                "scale certificate",
-                Source::ScaleCalibration,
-                scale.map(Quantity::si),
-                arms,
-            ),
-            (
-                "rule certificate",
-                Source::RuleCalibration,
-                rule.map(Quantity::si),
-                masses,
-            ),
+            ("scale certificate", Source::ScaleCalibration, scale.map(Quantity::si), arms),
+            ("rule certificate", Source::RuleCalibration, rule.map(Quantity::si), masses),
         ] {
             let Some(expanded) = expanded else { continue };
-            let spread = Spread::Normal {
-                sigma: expanded / 2.0,
-            };
+            let spread = Spread::Normal { sigma: expanded / 2.0 };
             let form = builder.uncertain(Linear::default(), name, source, spread, 1.0);
             builder.add(Product::of(lever, vec![form]));
         }
@@ -474,9 +416,7 @@ impl PartsList {
             mass = builder.step(mass, &name("scale display"), Source::ScaleDisplay, step, 1.0);
         }
         if let Some(within) = part.mass_within {
-            let spread = Spread::Rectangular {
-                half_width: within.si(),
-            };
+            let spread = Spread::Rectangular { half_width: within.si() };
             mass = builder.uncertain(mass, &name("stated mass"), Source::StatedMass, spread, 1.0);
         }
         if let Some(rule) = self.rule {
@@ -484,9 +424,7 @@ impl PartsList {
             arm = builder.step(arm, &name("rule graduation"), Source::RuleGraduation, step, 1.0);
         }
         if let Some(within) = part.arm_within {
-            let spread = Spread::Rectangular {
-                half_width: within.si(),
-            };
+            let spread = Spread::Rectangular { half_width: within.si() };
             arm = builder.uncertain(arm, &name("stated arm"), Source::StatedArm, spread, 1.0);
         }
         Product::of(part.change, vec![mass, arm])
@@ -500,10 +438,11 @@ impl TwoAttitudes {
 
     /// The model of the height h of the centre of gravity above the hinge line.
     ///
-    /// h = (r − r₂) D / (m tan θ). The display and the certificate enter once for each attitude, as if they
-    /// were independent; the tare is the same in both and falls out. The mass of the surface is taken from the
-    /// same scale.
-    pub(crate) fn height_model(&self) -> Model {
+    /// h = (r − r₂) D / (m (tan θ − tan ε)), ε the unseen tilt of the chord in level: zero, and within
+    /// `level_within` where that is stated. The display and the certificate enter once for each attitude, as if
+    /// they were independent; the tare is the same in both and falls out. The mass of the surface is taken from
+    /// the same scale.
+    pub(crate) fn height_model(&self, level_within: Option<Angle>) -> Model {
         let mut builder = Builder::new();
         let level = builder.mean("scatter of readings, level", &self.level.readings);
         let level = builder.weighed(level, "scale display, level", &self.level.scale, 1.0);
@@ -517,7 +456,12 @@ impl TwoAttitudes {
             &self.level.scale,
             1.0,
         );
-        let tangent = self.tangent(&mut builder);
+        let mut tangent = self.tangent(&mut builder);
+        if let Some(within) = level_within {
+            let half_width = within.si().tan();
+            let spread = Spread::Rectangular { half_width };
+            tangent = builder.uncertain(tangent, "levelling", Source::Levelling, spread, -1.0);
+        }
         builder.add(Product {
             coefficient: 1.0,
             factors: vec![
@@ -548,17 +492,12 @@ impl TwoAttitudes {
 
 fn minus(form: Linear, other: &Linear) -> Linear {
     let form = form.shifted(-other.constant);
-    other
-        .terms
-        .iter()
-        .fold(form, |form, &(input, coefficient)| form.plus(input, -coefficient))
+    other.terms.iter().fold(form, |form, &(input, coefficient)| form.plus(input, -coefficient))
 }
 
 /// Adds a term of its own, in moment units, to a model.
 pub(crate) fn add_levelling(model: &mut Model, half_width: Moment) {
-    let spread = Spread::Rectangular {
-        half_width: half_width.si(),
-    };
+    let spread = Spread::Rectangular { half_width: half_width.si() };
     let input = model.add(Input::type_b("levelling", Source::Levelling, spread));
     let form = Linear::default().plus(input, 1.0);
     model.expression.products.push(Product::of(1.0, vec![form]));
@@ -570,8 +509,6 @@ impl Expression {
     #[must_use]
     pub fn sum_of_inputs(count: usize) -> Self {
         let form = (0..count).fold(Linear::default(), |form, input| form.plus(input, 1.0));
-        Self {
-            products: vec![Product::of(1.0, vec![form])],
-        }
+        Self { products: vec![Product::of(1.0, vec![form])] }
     }
 }

@@ -48,25 +48,27 @@ impl Spread {
         }
     }
 
+    /// What a draw of the standard distribution (t, normal, or from −1 to 1) is multiplied by.
+    pub(crate) fn scale(self) -> f64 {
+        match self {
+            Self::Exact => 0.0,
+            Self::Student { scale, .. } => scale,
+            Self::Normal { sigma } => sigma,
+            Self::Rectangular { half_width } | Self::ArcSine { half_width } => half_width,
+        }
+    }
+
     /// The same spread, so many times as wide.
     #[must_use]
     pub fn scaled(self, by: f64) -> Self {
         match self {
             Self::Exact => Self::Exact,
-            Self::Student {
-                scale,
-                degrees_of_freedom,
-            } => Self::Student {
-                scale: scale * by,
-                degrees_of_freedom,
-            },
+            Self::Student { scale, degrees_of_freedom } => {
+                Self::Student { scale: scale * by, degrees_of_freedom }
+            }
             Self::Normal { sigma } => Self::Normal { sigma: sigma * by },
-            Self::Rectangular { half_width } => Self::Rectangular {
-                half_width: half_width * by,
-            },
-            Self::ArcSine { half_width } => Self::ArcSine {
-                half_width: half_width * by,
-            },
+            Self::Rectangular { half_width } => Self::Rectangular { half_width: half_width * by },
+            Self::ArcSine { half_width } => Self::ArcSine { half_width: half_width * by },
         }
     }
 }
@@ -119,13 +121,7 @@ pub struct Input {
 impl Input {
     /// A type B input: known from a bound or a certificate.
     pub fn type_b(name: impl Into<String>, source: Source, spread: Spread) -> Self {
-        Self {
-            name: name.into(),
-            source,
-            estimate: 0.0,
-            spread,
-            degrees_of_freedom: None,
-        }
+        Self { name: name.into(), source, estimate: 0.0, spread, degrees_of_freedom: None }
     }
 }
 

@@ -1,23 +1,28 @@
 //! The second route: propagation of distributions by Monte Carlo.
 //!
 //! Draws all inputs, works the expression out for each trial, and reads mean, standard deviation and the
-//! probabilistically symmetric interval off the sorted values. Each block of trials has its own random stream
-//! made from the seed, so that the answer does not depend on the number of threads. Main type: [`Draws`].
+//! probabilistically symmetric interval off the values. The trials are cut into lots; each input of each lot has
+//! its own random stream made from the seed, so that the answer does not depend on the number of threads, nor on
+//! the processor. The ends of the interval are order statistics, exact ones, though only the values near and
+//! beyond them are kept: a pilot lot tells where to start keeping. Main type: [`Draws`].
 //! Source: JCGM 101:2008 5.9 and 7 (procedure), 7.7 (interval).
 
 use crate::bell::Bell;
-use crate::expression::Scratch;
+use crate::elementary::sine;
+use crate::expression::{Expression, Scratch};
+use crate::lanes::{BATCH, Column, LANES, Lanes, signed_unit};
 use crate::model::{Model, Spread};
 use crate::student::LEVEL;
-use rand::{Rng, RngExt, SeedableRng};
-use rand_xoshiro::Xoshiro256PlusPlus;
+use crate::tails::{Gap, Ranks};
+use multiversion::multiversion;
 use rayon::prelude::*;
-use std::f64::consts::PI;
+use std::f64::consts::FRAC_PI_2;
 
 /// The coverage probability that goes with k = 2: erf √2.
 pub const COVERAGE: f64 = LEVEL;
 
-const BLOCK: usize = 4096;
+/// Trials of one lot.
+const LOT: usize = 32 * BATCH;
 
 /// What a Monte Carlo run says about the result.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,45 +49,43 @@ impl Draws {
     }
 }
 
+/// The standard distribution that an input is drawn from, before it is scaled and shifted.
 enum Sampler {
     Exact,
-    Bell { bell: Bell, scale: f64 },
-    Rectangular { half_width: f64 },
-    ArcSine { half_width: f64 },
+    Bell(Bell),
+    Rectangular,
+    ArcSine,
 }
 
 impl Sampler {
     fn new(spread: Spread) -> Self {
         match spread {
             Spread::Exact => Self::Exact,
-            Spread::Student {
-                scale,
-                degrees_of_freedom,
-            } => Self::Bell {
-                bell: Bell::student(degrees_of_freedom),
-                scale,
-            },
-            Spread::Normal { sigma } => Self::Bell {
-                bell: Bell::normal(),
-                scale: sigma,
-            },
-            Spread::Rectangular { half_width } => Self::Rectangular { half_width },
-            Spread::ArcSine { half_width } => Self::ArcSine { half_width },
+            Spread::Student { degrees_of_freedom, .. } => Self::Bell(Bell::student(degrees_of_freedom)),
+            Spread::Normal { .. } => Self::Bell(Bell::normal()),
+            Spread::Rectangular { .. } => Self::Rectangular,
+            Spread::ArcSine { .. } => Self::ArcSine,
         }
     }
 
-    fn fill(&self, estimate: f64, random: &mut impl Rng, out: &mut [f64]) {
+    fn fill(&self, lanes: &mut Lanes, out: &mut Column) {
         match self {
-            Self::Exact => out.fill(estimate),
-            Self::Bell { bell, scale } => out.fill_with(|| estimate + scale * bell.draw(random)),
-            Self::Rectangular { half_width } => {
-                out.fill_with(|| estimate + half_width * (2.0 * random.random::<f64>() - 1.0));
-            }
-            Self::ArcSine { half_width } => {
-                out.fill_with(|| estimate + half_width * (2.0 * PI * random.random::<f64>()).sin());
-            }
+            Self::Exact => {}
+            Self::Bell(bell) => bell.fill(lanes, out),
+            Self::Rectangular => fill_rectangular(lanes, out),
+            Self::ArcSine => fill_arc_sine(lanes, out),
         }
     }
+}
+
+#[multiversion(targets = "simd")]
+fn fill_rectangular(lanes: &mut Lanes, out: &mut Column) {
+    lanes.fill(out, signed_unit);
+}
+
+#[multiversion(targets = "simd")]
+fn fill_arc_sine(lanes: &mut Lanes, out: &mut Column) {
+    lanes.fill(out, |bits| sine(FRAC_PI_2 * signed_unit(bits)));
 }
 
 impl Model {
@@ -94,86 +97,164 @@ impl Model {
     /// # Gives
     /// mean, standard deviation and symmetric interval, in the unit of the result.
     /// # Source
-    /// [JCGM101] clause 7
+    /// \[JCGM101\] clause 7
     /// # Checked by
     /// checks/jcgm-101/additive.toml, checks/jcgm-101/mass.toml
     #[must_use]
     pub fn monte_carlo(&self, trials: usize, seed: u64, coverage: f64, band: Option<(f64, f64)>) -> Draws {
-        let samplers: Vec<Sampler> = self
-            .inputs
-            .iter()
-            .map(|input| Sampler::new(input.spread))
-            .collect();
-        let mut values = vec![0.0; trials.max(1000)];
-        values.par_chunks_mut(BLOCK).enumerate().for_each_init(
-            || (vec![vec![0.0; BLOCK]; samplers.len()], Scratch::new(BLOCK)),
-            |(draws, scratch), (block, out)| {
-                let mut random = stream(seed, block);
-                for ((sampler, input), column) in samplers.iter().zip(&self.inputs).zip(draws.iter_mut()) {
-                    sampler.fill(input.estimate, &mut random, &mut column[..out.len()]);
-                }
-                self.expression.values(draws, out, scratch);
-            },
-        );
-        summary(values, coverage, band)
+        let run = Run::new(self, trials.max(1000), seed);
+        let ranks = Ranks::new(run.trials, coverage);
+        let pilot = run.pilot();
+        let about = pilot.iter().sum::<f64>() / count(pilot.len());
+        let gap = Gap::after(pilot, &ranks);
+        let mut tally = run.tally(&gap, about, band);
+        if let Some(ends) = ranks.find(&gap, &mut tally.kept) {
+            return run.draws(&tally, about, ends, band);
+        }
+        let mut tally = run.tally(&Gap::NONE, about, band);
+        let ends = ranks.find(&Gap::NONE, &mut tally.kept).unwrap_or((f64::NAN, f64::NAN));
+        run.draws(&tally, about, ends, band)
     }
-}
-
-/// The random stream of one block.
-fn stream(seed: u64, block: usize) -> Xoshiro256PlusPlus {
-    // An odd multiplier keeps the seeds of different blocks apart; seed_from_u64 mixes them.
-    Xoshiro256PlusPlus::seed_from_u64(seed ^ (block as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15))
 }
 
 #[allow(clippy::cast_precision_loss, reason = "trial counts are far below 2^53")]
-fn summary(mut values: Vec<f64>, coverage: f64, band: Option<(f64, f64)>) -> Draws {
-    let trials = values.len();
-    let n = trials as f64;
-    let mean = sum_by_blocks(&values, |value| value) / n;
-    let squares = sum_by_blocks(&values, |value| (value - mean) * (value - mean));
-    let inside = band.map(|(from, to)| {
-        let count: usize = values
-            .par_chunks(BLOCK)
-            .map(|block| block.iter().filter(|v| from <= **v && **v <= to).count())
-            .sum();
-        count as f64 / n
-    });
-    let (low, high) = interval(&mut values, coverage);
-    Draws {
-        trials,
-        mean,
-        standard_deviation: (squares / (n - 1.0)).sqrt(),
-        low,
-        high,
-        inside,
+fn count(trials: usize) -> f64 {
+    trials as f64
+}
+
+/// A model made ready to be drawn from.
+struct Run {
+    samplers: Vec<Sampler>,
+    /// The model's expression, of the standard draws.
+    expression: Expression,
+    trials: usize,
+    seed: u64,
+}
+
+/// Working space of one thread.
+struct Work {
+    draws: Vec<Column>,
+    values: Column,
+    scratch: Scratch,
+}
+
+impl Run {
+    fn new(model: &Model, trials: usize, seed: u64) -> Self {
+        let scales: Vec<(f64, f64)> =
+            model.inputs.iter().map(|input| (input.estimate, input.spread.scale())).collect();
+        Self {
+            samplers: model.inputs.iter().map(|input| Sampler::new(input.spread)).collect(),
+            expression: model.expression.rescaled(&scales),
+            trials,
+            seed,
+        }
+    }
+
+    fn work(&self) -> Work {
+        Work { draws: vec![Column::ZERO; self.samplers.len()], values: Column::ZERO, scratch: Scratch::new() }
+    }
+
+    /// Works out the trials of a lot, batch by batch, and hands each batch on with the number of trials in it.
+    fn lot(&self, lot: usize, work: &mut Work, mut each: impl FnMut(&Column, usize)) {
+        let mut streams: Vec<Lanes> =
+            (0..self.samplers.len()).map(|input| Lanes::new(self.seed, lot, input)).collect();
+        let here = LOT.min(self.trials - lot * LOT);
+        for first in (0..here).step_by(BATCH) {
+            for ((sampler, lanes), column) in self.samplers.iter().zip(&mut streams).zip(&mut work.draws) {
+                sampler.fill(lanes, column);
+            }
+            self.expression.values(&work.draws, &mut work.values, &mut work.scratch);
+            each(&work.values, BATCH.min(here - first));
+        }
+    }
+
+    /// The values of the first lot.
+    fn pilot(&self) -> Vec<f64> {
+        let mut pilot = Vec::with_capacity(LOT);
+        self.lot(0, &mut self.work(), |values, count| pilot.extend_from_slice(&values.0[..count]));
+        pilot
+    }
+
+    /// All trials, counted; lots are put together in their order, so that threads do not change the last digit.
+    fn tally(&self, gap: &Gap, about: f64, band: Option<(f64, f64)>) -> Tally {
+        let lots: Vec<Tally> = (0..self.trials.div_ceil(LOT))
+            .into_par_iter()
+            .map_init(
+                || self.work(),
+                |work, lot| {
+                    let mut tally = Tally::default();
+                    self.lot(lot, work, |values, count| tally.take(values, count, gap, about, band));
+                    tally
+                },
+            )
+            .collect();
+        lots.into_iter().fold(Tally::default(), Tally::and)
+    }
+
+    fn draws(&self, tally: &Tally, about: f64, (low, high): (f64, f64), band: Option<(f64, f64)>) -> Draws {
+        let n = count(self.trials);
+        let squares = tally.squares - tally.sum * tally.sum / n;
+        Draws {
+            trials: self.trials,
+            mean: about + tally.sum / n,
+            standard_deviation: (squares.max(0.0) / (n - 1.0)).sqrt(),
+            low,
+            high,
+            inside: band.map(|_| count(tally.inside) / n),
+        }
     }
 }
 
-/// Block sums added in the order of the blocks, so that threads do not change the last digit.
-fn sum_by_blocks(values: &[f64], of: impl Fn(f64) -> f64 + Sync) -> f64 {
-    let blocks: Vec<f64> = values
-        .par_chunks(BLOCK)
-        .map(|block| block.iter().map(|value| of(*value)).sum())
-        .collect();
-    blocks.iter().sum()
+/// What is remembered of many trials.
+#[derive(Default)]
+struct Tally {
+    /// Sum of the values less a number near their mean.
+    sum: f64,
+    /// Sum of the squares of that.
+    squares: f64,
+    /// How many lie in the band.
+    inside: usize,
+    /// The values outside the gap.
+    kept: Vec<f64>,
 }
 
-/// The probabilistically symmetric interval (JCGM 101 7.7.2).
-fn interval(values: &mut [f64], coverage: f64) -> (f64, f64) {
-    #[allow(clippy::cast_precision_loss, reason = "trial counts are far below 2^53")]
-    let n = values.len() as f64;
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a share of a length"
-    )]
-    let q = (coverage * n + 0.5).floor() as usize;
-    let below = ((values.len() - q) / 2).max(1);
-    let (_, low, above) = values.select_nth_unstable_by(below - 1, f64::total_cmp);
-    let low = *low;
-    let last = above.len() - 1;
-    let (_, high, _) = above.select_nth_unstable_by((q - 1).min(last), f64::total_cmp);
-    (low, *high)
+impl Tally {
+    fn take(&mut self, values: &Column, count: usize, gap: &Gap, about: f64, band: Option<(f64, f64)>) {
+        let (sum, squares) = sums(&values.0[..count], about);
+        self.sum += sum;
+        self.squares += squares;
+        if let Some((from, to)) = band {
+            self.inside += values.0[..count].iter().filter(|value| from <= **value && **value <= to).count();
+        }
+        gap.keep(values, count, &mut self.kept);
+    }
+
+    fn and(mut self, mut next: Self) -> Self {
+        self.sum += next.sum;
+        self.squares += next.squares;
+        self.inside += next.inside;
+        self.kept.append(&mut next.kept);
+        self
+    }
+}
+
+/// Sum of the values less `about`, and of the squares of that, each of eight lanes adding up its own.
+#[multiversion(targets = "simd")]
+fn sums(values: &[f64], about: f64) -> (f64, f64) {
+    let (mut sum, mut squares) = ([0.0; LANES], [0.0; LANES]);
+    let (chunks, rest) = values.as_chunks::<LANES>();
+    for chunk in chunks {
+        for lane in 0..LANES {
+            let off = chunk[lane] - about;
+            sum[lane] += off;
+            squares[lane] += off * off;
+        }
+    }
+    for (lane, value) in rest.iter().enumerate() {
+        sum[lane] += value - about;
+        squares[lane] += (value - about) * (value - about);
+    }
+    (sum.iter().sum(), squares.iter().sum())
 }
 
 #[cfg(test)]
@@ -189,26 +270,32 @@ mod tests {
             let input = model.add(Input::type_b("x", Source::Other, *spread));
             form = form.plus(input, 1.0);
         }
-        model.expression = Expression {
-            products: vec![Product::of(1.0, vec![form])],
-        };
+        model.expression = Expression { products: vec![Product::of(1.0, vec![form])] };
         model
     }
 
     #[test]
     fn same_seed_same_answer_and_other_seed_another() {
-        let model = sum_of(&[
-            Spread::Normal { sigma: 1.0 },
-            Spread::Rectangular { half_width: 2.0 },
-        ]);
+        let model = sum_of(&[Spread::Normal { sigma: 1.0 }, Spread::Rectangular { half_width: 2.0 }]);
         let run = |seed| model.monte_carlo(50_000, seed, COVERAGE, None);
-        let alone = rayon::ThreadPoolBuilder::new()
-            .num_threads(1)
-            .build()
-            .expect("a pool")
-            .install(|| run(1));
+        let alone =
+            rayon::ThreadPoolBuilder::new().num_threads(1).build().expect("a pool").install(|| run(1));
         assert_eq!(run(1), alone);
         assert_ne!(run(1), run(2));
+    }
+
+    /// Exact, so that another processor, compiler or system that changes a digit is noticed.
+    #[test]
+    fn the_answer_is_the_same_on_every_machine() {
+        let model = sum_of(&[
+            Spread::Normal { sigma: 1.0 },
+            Spread::Student { scale: 1.0, degrees_of_freedom: 2.0 },
+            Spread::Student { scale: 1.0, degrees_of_freedom: 4.0 },
+            Spread::Rectangular { half_width: 2.0 },
+            Spread::ArcSine { half_width: 0.5 },
+        ]);
+        let draws = model.monte_carlo(20_000, 1, COVERAGE, None);
+        assert_eq!((draws.low, draws.high), (-6.104774554089174, 6.011581591600207));
     }
 
     #[test]
@@ -223,8 +310,46 @@ mod tests {
     }
 
     #[test]
-    fn the_interval_of_a_known_list() {
-        let mut values: Vec<f64> = (1..=1000).rev().map(f64::from).collect();
-        assert_eq!(interval(&mut values, 0.95), (25.0, 975.0));
+    fn draws_have_the_moments_of_their_distribution() {
+        let cases = [
+            (Spread::Rectangular { half_width: 3.0 }, 3f64.sqrt()),
+            (Spread::ArcSine { half_width: 3.0 }, 4.5f64.sqrt()),
+            (Spread::Exact, 0.0),
+        ];
+        for (spread, expected) in cases {
+            let draws = sum_of(&[spread]).monte_carlo(400_000, 9, COVERAGE, None);
+            assert!((draws.standard_deviation - expected).abs() < 0.01, "{spread:?}: {draws:?}");
+            assert!(draws.mean.abs() < 0.02, "{spread:?}: {draws:?}");
+            assert!(draws.low >= -3.0 && draws.high <= 3.0, "{spread:?}: {draws:?}");
+        }
+    }
+
+    #[test]
+    fn a_few_trials_more_change_little() {
+        let model = sum_of(&[Spread::Normal { sigma: 1.0 }]);
+        let ends = |trials| model.monte_carlo(trials, 5, COVERAGE, None);
+        for (fewer, more) in [(LOT, LOT + 1), (LOT + BATCH - 1, LOT + BATCH), (3 * LOT, 3 * LOT + 7)] {
+            let (fewer, more) = (ends(fewer), ends(more));
+            assert_eq!(fewer.trials.max(1000), fewer.trials);
+            assert!((fewer.low - more.low).abs() < 0.01 && (fewer.high - more.high).abs() < 0.01);
+        }
+    }
+
+    #[test]
+    fn the_ends_are_those_of_all_values_sorted() {
+        let model = sum_of(&[
+            Spread::Student { scale: 1.0, degrees_of_freedom: 2.0 },
+            Spread::Rectangular { half_width: 2.0 },
+        ]);
+        for (trials, coverage) in [(1000, 0.95), (100_001, COVERAGE), (50_000, 0.5), (30_000, 0.9999)] {
+            let draws = model.monte_carlo(trials, 11, coverage, None);
+            let run = Run::new(&model, trials, 11);
+            let mut all = run.tally(&Gap::NONE, 0.0, None).kept;
+            assert_eq!(all.len(), trials);
+            assert_eq!(
+                Ranks::new(trials, coverage).find(&Gap::NONE, &mut all),
+                Some((draws.low, draws.high))
+            );
+        }
     }
 }

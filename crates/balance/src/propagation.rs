@@ -54,7 +54,7 @@ impl Model {
     /// uncorrelated inputs and an expression that is straight over their spread; where a sensitivity is zero at
     /// the estimate, first order says nothing (compare [`Model::monte_carlo`]).
     /// # Source
-    /// [GUM] equations 10 and G.2b
+    /// \[GUM\] equations 10 and G.2b
     /// # Checked by
     /// checks/gum/h1.toml
     #[must_use]
@@ -81,20 +81,12 @@ pub(crate) fn combine(estimate: f64, inputs: &[Input], sensitivities: &[f64]) ->
     let standard_uncertainty = variance.sqrt();
     let k = coverage_factor(degrees_of_freedom);
     let share = |part: f64| {
-        if variance > 0.0 {
-            part * part / variance
-        } else {
-            0.0
-        }
+        if variance > 0.0 { part * part / variance } else { 0.0 }
     };
     let shares = parts
         .iter()
         .zip(sensitivities)
-        .map(|(&part, &sensitivity)| Share {
-            sensitivity,
-            standard_uncertainty: part,
-            share: share(part),
-        })
+        .map(|(&part, &sensitivity)| Share { sensitivity, standard_uncertainty: part, share: share(part) })
         .collect();
     Propagated {
         estimate,

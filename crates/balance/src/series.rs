@@ -44,10 +44,13 @@ impl Series {
     /// s/√n and n − 1; none for a single reading.
     #[must_use]
     pub fn uncertainty_of_mean(&self) -> Option<(f64, f64)> {
-        self.standard_deviation()
-            .map(|s| (s / self.n().sqrt(), self.n() - 1.0))
+        self.standard_deviation().map(|s| (s / self.n().sqrt(), self.n() - 1.0))
     }
 }
+
+/// From so many readings at rest on, S ± U covers what it says in every mix of errors that friction does not
+/// dominate.
+const ENOUGH_AT_REST: usize = 7;
 
 /// How the readings of a weighing were taken.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,10 +79,7 @@ impl Readings {
     /// r: the mean, or the half-sum of the two means.
     #[must_use]
     pub fn mean(&self) -> f64 {
-        self.sets()
-            .iter()
-            .map(|(_, series, weight)| weight * series.mean())
-            .sum()
+        self.sets().iter().map(|(_, series, weight)| weight * series.mean()).sum()
     }
     /// (mean raising − mean lowering)/2; none where friction was not measured.
     #[must_use]
@@ -92,11 +92,12 @@ impl Readings {
     /// The smallest number of readings in a set.
     #[must_use]
     pub fn fewest(&self) -> usize {
-        self.sets()
-            .iter()
-            .map(|(_, series, _)| series.count())
-            .min()
-            .unwrap_or(0)
+        self.sets().iter().map(|(_, series, _)| series.count()).min().unwrap_or(0)
+    }
+    /// Whether they were taken at rest and are two to six: enough for a scatter, too few for it to be known
+    /// well beside errors of another kind (docs/coverage.md).
+    pub(crate) fn few_at_rest(&self) -> bool {
+        matches!(self, Self::AtRest(series) if (2..ENOUGH_AT_REST).contains(&series.count()))
     }
 }
 
@@ -115,12 +116,7 @@ mod tests {
 
     #[test]
     fn one_reading_has_no_scatter() {
-        assert!(
-            Series::new(vec![1.0])
-                .expect("one")
-                .uncertainty_of_mean()
-                .is_none()
-        );
+        assert!(Series::new(vec![1.0]).expect("one").uncertainty_of_mean().is_none());
         assert!(Series::new(vec![]).is_none());
         assert!(Series::new(vec![f64::NAN]).is_none());
     }

@@ -19,7 +19,7 @@ const TABLE: u32 = 100;
 /// # Gives
 /// k without unit, 13.97 for one degree of freedom, 2 for infinitely many.
 /// # Source
-/// [GUM] table G.2, column 95.45 %.
+/// \[GUM\] table G.2, column 95.45 %.
 /// # Checked by
 /// checks/gum/table-g2.toml
 #[must_use]
@@ -36,10 +36,11 @@ pub fn coverage_factor(degrees_of_freedom: Option<f64>) -> f64 {
 /// Degrees of freedom cut to a whole number, at least one; none where they are as good as infinite.
 #[must_use]
 pub(crate) fn truncated(degrees_of_freedom: Option<f64>) -> Option<f64> {
-    // A sum of squares may come out a hair below the whole number that it is.
-    degrees_of_freedom
-        .filter(|count| *count < 1e6)
-        .map(|count| (count + 1e-9).floor().max(1.0))
+    // A sum of squares may come out a hair below the whole number that it is. What is no number stays none.
+    degrees_of_freedom.filter(|count| count.is_nan() || *count < 1e6).map(|count| match count.is_nan() {
+        true => count,
+        false => (count + 1e-9).floor().max(1.0),
+    })
 }
 
 fn quantile(degrees_of_freedom: f64) -> f64 {
@@ -67,6 +68,7 @@ mod tests {
         assert!((coverage_factor(Some(20.0)) - 2.13).abs() < 0.005);
         assert!((coverage_factor(None) - 2.0).abs() < 1e-15);
         assert!((coverage_factor(Some(1e5)) - 2.0).abs() < 1e-4);
+        assert!(!coverage_factor(Some(f64::NAN)).is_finite());
         assert!((coverage_factor(Some(0.2)) - coverage_factor(Some(1.0))).abs() < 1e-15);
     }
 

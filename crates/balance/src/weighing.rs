@@ -56,8 +56,10 @@ pub struct Weighing {
 pub struct CentreOfGravity {
     /// Height, up positive.
     pub height: Length,
-    /// Its standard uncertainty.
+    /// u(h), its standard uncertainty.
     pub standard_uncertainty: Length,
+    /// U = k u, with k from the degrees of freedom of u(h).
+    pub expanded_uncertainty: Length,
 }
 
 /// What a person must know beyond the numbers.
@@ -65,6 +67,8 @@ pub struct CentreOfGravity {
 pub enum Note {
     /// A set of one reading says nothing about scatter.
     SingleReading,
+    /// Two to six readings at rest: with so few, S ± U covers a little less than it says (docs/coverage.md).
+    FewAtRest,
     /// Several readings that are all the same: the scatter hides in the display's step.
     NoScatterSeen,
     /// Friction was not measured by raising and lowering.
@@ -77,8 +81,10 @@ pub enum Note {
     NoScaleCertificate,
     /// A trailing-edge scale reads less than its own sling.
     BelowTare,
-    /// Some mass or arm of a parts list has no stated uncertainty and is taken as exact.
+    /// Something in a parts list has no stated uncertainty and is taken as exact.
     TakenAsExact,
+    /// The moment is calculated, not weighed.
+    Calculated,
 }
 
 /// A measured static moment.
@@ -170,6 +176,12 @@ impl Method {
         }
     }
 
+    /// Whether a scale reads what the surface presses or pulls, tare included.
+    #[must_use]
+    pub fn reads_load(&self) -> bool {
+        matches!(self, Self::TrailingEdgeScale(_) | Self::TwoAttitudes(_) | Self::SupportScale(_))
+    }
+
     /// Where the sliding mass of a beam must stand at a given moment; none for the other methods.
     #[must_use]
     pub fn slide_at(&self, moment: Moment) -> Option<Length> {
@@ -196,7 +208,8 @@ impl Method {
         let Self::PartsList(list) = self else { return false };
         let masses = list.scale.is_some() || list.parts.iter().all(|part| part.mass_within.is_some());
         let arms = list.rule.is_some() || list.parts.iter().all(|part| part.arm_within.is_some());
-        !(masses && arms)
+        let start = list.start.si().abs() <= 0.0 || list.start_uncertainty.is_some();
+        !(masses && arms && start)
     }
 
     fn reads_below_tare(&self) -> bool {
@@ -219,7 +232,7 @@ impl Weighing {
     /// # Valid for
     /// a chord that is level up to the stated bound, and a surface that turns freely.
     /// # Source
-    /// formulas in docs/formulas.md; [GUM] 4.2, 4.3, 5.1.2, G.4
+    /// formulas in docs/formulas.md; \[GUM\] 4.2, 4.3, 5.1.2, G.4
     /// # Checked by
     /// checks/common-practice/methods.toml
     #[must_use]
@@ -231,11 +244,7 @@ impl Weighing {
         }
         let propagated = model.propagate();
         let lever = self.method.friction_lever();
-        let friction = self
-            .method
-            .readings()
-            .and_then(Readings::half_difference)
-            .map(|half| half * lever);
+        let friction = self.method.readings().and_then(Readings::half_difference).map(|half| half * lever);
         Measured {
             notes: self.notes(friction),
             friction_moment: friction.map(Moment::from_si),
@@ -249,10 +258,11 @@ impl Weighing {
         let Method::TwoAttitudes(two) = &self.method else {
             return None;
         };
-        let height = two.height_model().propagate();
+        let height = two.height_model(self.level_within).propagate();
         Some(CentreOfGravity {
             height: Length::from_si(height.estimate),
             standard_uncertainty: Length::from_si(height.standard_uncertainty),
+            expanded_uncertainty: Length::from_si(height.expanded_uncertainty),
         })
     }
 
@@ -282,21 +292,17 @@ impl Weighing {
             let sets = readings.sets();
             let still = |s: &crate::series::Series| s.standard_deviation().is_some_and(|s| s <= 0.0);
             tell(readings.fewest() < 2, Note::SingleReading);
-            tell(
-                sets.iter().any(|(_, series, _)| still(series)),
-                Note::NoScatterSeen,
-            );
+            tell(readings.few_at_rest(), Note::FewAtRest);
+            tell(sets.iter().any(|(_, series, _)| still(series)), Note::NoScatterSeen);
             tell(friction.is_none(), Note::FrictionUnknown);
             let rounding = 1e-9 * readings.mean().abs() * self.method.friction_lever().abs();
-            tell(
-                friction.is_some_and(|moment| moment < -rounding),
-                Note::FrictionTurned,
-            );
+            tell(friction.is_some_and(|moment| moment < -rounding), Note::FrictionTurned);
             let levelled = self.levelling.is_some() || self.level_within.is_some();
             tell(!levelled, Note::LevellingLeftOut);
             tell(self.method.reads_below_tare(), Note::BelowTare);
         }
         tell(!self.method.scale_has_certificate(), Note::NoScaleCertificate);
+        tell(matches!(self.method, Method::PartsList(_)), Note::Calculated);
         tell(self.method.takes_as_exact(), Note::TakenAsExact);
         notes
     }
