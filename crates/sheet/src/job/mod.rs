@@ -1,0 +1,314 @@
+//! The printed sheet of a job: from an [`Assessment`] to a [`Paper`], text by text.
+//!
+//! Main functions: [`job_paper`], the finished PDF; [`paper_of`], the same as plain data. Nothing is calculated
+//! here: numbers and sentences come from the bench, this module puts each in its place.
+
+mod drawings;
+mod weighing;
+
+pub use drawings::{band_drawing, bench_drawing};
+
+use crate::paper::{
+    Approved, Change, ChangeRow, ConfigurationItem, Correction, CorrectionRow, Day, Footer, Instrument,
+    Limit, Paper, PaperSize, Signature, TitleBlock, Verdict, pdf,
+};
+use crate::{SheetError, Tone};
+use hingeline_balance::{Action, Doubt, Verdict as Judged};
+use hingeline_bench::words::{self, Voice};
+use hingeline_bench::{Assessment, StationCorrection, Weighed, arithmetic};
+use hingeline_quantity::{Moment, Quantity, Side, decimals};
+
+/// Sets the sheet of a job as a PDF.
+///
+/// # Inputs
+/// `checks`: how many published checks agree, of how many; the date on the sheet is that of the last weighing.
+/// # Errors
+/// - [`SheetError`]: a number that cannot be drawn, or a defect of the template
+pub fn job_paper(
+    assessment: &Assessment,
+    checks: (usize, usize),
+    size: PaperSize,
+) -> Result<Vec<u8>, SheetError> {
+    pdf(&paper_of(assessment, checks), size)
+}
+
+/// The sheet of a job as plain data.
+#[must_use]
+pub fn paper_of(assessment: &Assessment, checks: (usize, usize)) -> Paper {
+    Paper {
+        title: title(assessment),
+        verdict: verdict(assessment),
+        approved: approved(assessment),
+        bench: Some(bench_drawing(assessment)),
+        band: Some(band_drawing(assessment)),
+        weighings: assessment.weighings.iter().map(|weighed| weighing::of(assessment, weighed)).collect(),
+        change: change(assessment),
+        correction: Some(correction(assessment)),
+        instruments: instruments(assessment),
+        cautions: words::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
+        signatures: signatures(assessment),
+        fine_print: vec![
+            "This sheet records measurements and works out what follows from them. The approved data and a licensed \
+             person decide. Local rules come first."
+                .to_owned(),
+        ],
+        footer: footer(assessment, checks),
+    }
+}
+
+/// The voice of the last weighing, for what is said once on the sheet.
+fn last_voice(assessment: &Assessment) -> Voice {
+    Voice::of(assessment.last(), assessment.sheet.limits.units)
+}
+
+/// Good, bad, or to be looked at.
+fn tone(weighed: &Weighed) -> Tone {
+    match (weighed.judgement.verdict, weighed.judgement.doubt) {
+        (Judged::Outside, _) => Tone::Bad,
+        (Judged::Within, Doubt::Doubtful) => Tone::Doubt,
+        (Judged::Within, Doubt::Clear) => Tone::Good,
+    }
+}
+
+fn reasons(weighed: &Weighed) -> Vec<String> {
+    weighed.reasons.iter().map(words::reason).collect()
+}
+
+fn title(assessment: &Assessment) -> TitleBlock {
+    let job = &assessment.sheet.job;
+    let date = assessment.last().taken.date;
+    let detail: Vec<String> = [("work order", &job.work_order), ("reason", &job.reason)]
+        .into_iter()
+        .filter_map(|(word, text)| text.as_ref().map(|text| format!("{word}: {text}")))
+        .collect();
+    TitleBlock {
+        document: "Static balance sheet".to_owned(),
+        shop: job.shop.clone().unwrap_or_default(),
+        shop_detail: detail.join(" · "),
+        job: job.number.clone(),
+        surface: job.surface.clone(),
+        part: job.part.clone(),
+        serial: job.serial.clone(),
+        aircraft: job.aircraft.clone().unwrap_or_default(),
+        date: date.to_string(),
+        day: day(date.year(), date.month(), date.day()),
+        document_id: short(&assessment.sheet.fingerprint),
+    }
+}
+
+fn day(year: i16, month: i8, day: i8) -> Option<Day> {
+    Some(Day { year: i32::from(year), month: u8::try_from(month).ok()?, day: u8::try_from(day).ok()? })
+}
+
+/// The first sixteen signs of a fingerprint, in groups of four.
+fn short(fingerprint: &str) -> String {
+    let signs: Vec<char> = fingerprint.chars().take(16).collect();
+    signs.chunks(4).map(|group| group.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
+}
+
+fn verdict(assessment: &Assessment) -> Verdict {
+    let last = assessment.last();
+    let voice = last_voice(assessment);
+    Verdict {
+        tone: tone(last),
+        of: format!("{}, {}", last.taken.stage.word(), last.taken.date),
+        sentence: words::verdict(last, &voice),
+        doubt: words::doubt(last, &voice),
+        not_valid: reasons(last),
+    }
+}
+
+fn approved(assessment: &Assessment) -> Approved {
+    let limits = &assessment.sheet.limits;
+    let band = &limits.band;
+    let voice = last_voice(assessment);
+    let typed =
+        |word: &str| limits.typed.iter().find(|(name, _)| *name == word).map(|(_, text)| text.clone());
+    let at_arm = typed("at arm");
+    let limit = |name: &str, moment: Moment| Limit {
+        name: name.to_owned(),
+        moment: match typed(name).filter(|_| limits.manual_plus.is_none()) {
+            Some(text) => text,
+            None => voice.moment(moment),
+        },
+        reading: typed(&format!("{name} reading"))
+            .zip(at_arm.as_ref())
+            .map_or_else(String::new, |(r, a)| format!("{r} at {a}")),
+        manual_sign: limits.manual_plus.map_or_else(String::new, |plus| signed(moment, plus, &voice)),
+    };
+    Approved {
+        source: limits.source.clone(),
+        limits: vec![limit("from", band.from()), limit("to", band.to()), limit("aim", band.aim())],
+        sign_rule: limits
+            .manual_plus
+            .map_or_else(String::new, |plus| format!("in this manual plus is {}", plus.word())),
+        configuration: configuration(assessment),
+    }
+}
+
+/// A moment as the manual signs it.
+fn signed(moment: Moment, plus: Side, voice: &Voice) -> String {
+    let number = moment.in_unit(voice.units.moment) * plus.sign();
+    let text = decimals(number, voice.places);
+    let sign = if number > 0.0 { "+" } else { "" };
+    format!("{sign}{text} {}", voice.units.moment.symbol)
+}
+
+fn configuration(assessment: &Assessment) -> Vec<ConfigurationItem> {
+    let items = assessment.sheet.limits.configuration.iter();
+    items
+        .map(|item| ConfigurationItem {
+            text: item.clone(),
+            confirmed: assessment
+                .weighings
+                .iter()
+                .map(|weighed| weighed.taken.confirmed.iter().any(|c| hingeline_bench::same_item(c, item)))
+                .collect(),
+        })
+        .collect()
+}
+
+fn change(assessment: &Assessment) -> Option<Change> {
+    let (found, left) = assessment.found_and_left()?;
+    let (moved, u) = assessment.change()?;
+    let voice = last_voice(assessment);
+    let row = |name: &str, of: &dyn Fn(&Weighed) -> String, change: String| ChangeRow {
+        name: name.to_owned(),
+        as_found: of(found),
+        as_left: of(left),
+        change,
+    };
+    let units = assessment.sheet.limits.units;
+    Some(Change {
+        sentence: words::change(moved, u, &voice),
+        rows: vec![
+            row(
+                "static moment",
+                &|w| Voice::of(w, units).moment(w.measured.static_moment()),
+                voice.moment(moved),
+            ),
+            row(
+                "expanded uncertainty U",
+                &|w| Voice::of(w, units).size(w.measured.expanded_uncertainty()),
+                String::new(),
+            ),
+            row(
+                "verdict",
+                &|w| hingeline_bench::result::verdict_word(w.judgement.verdict).to_owned(),
+                String::new(),
+            ),
+        ],
+    })
+}
+
+fn correction(assessment: &Assessment) -> Correction {
+    let aim = last_voice(assessment).moment(assessment.sheet.limits.band.aim());
+    let sentence = if assessment.within() {
+        format!(
+            "Within the limits: nothing has to be changed. To reach the aim of {aim}, at one of these stations alone:"
+        )
+    } else {
+        format!("To reach {aim}, at one of these stations alone:")
+    };
+    Correction {
+        sentence,
+        rows: assessment.corrections.iter().map(|station| correction_row(assessment, station)).collect(),
+    }
+}
+
+fn correction_row(assessment: &Assessment, station: &StationCorrection) -> CorrectionRow {
+    let voice = last_voice(assessment);
+    let correction = &station.correction;
+    let idle = correction.action == Action::None;
+    let steps = arithmetic::correction(assessment, station);
+    let predicted_reading = steps.last().filter(|_| !idle && steps.len() > 3);
+    CorrectionRow {
+        station: station.station.name.clone(),
+        arm: station.station.typed_arm.clone(),
+        action: match correction.action {
+            Action::Add => "add",
+            Action::Remove => "remove",
+            Action::None => "none",
+        }
+        .to_owned(),
+        exact: voice.mass(
+            correction.mass,
+            arithmetic::digits_of(correction.mass, correction.mass_standard_uncertainty),
+        ),
+        rounded: voice.plain_mass(correction.mass_rounded),
+        arithmetic: steps.iter().take(3).map(arithmetic::Step::line).collect::<Vec<_>>().join("; "),
+        predicted_moment: voice.moment(correction.predicted_moment),
+        predicted_reading: predicted_reading.map_or_else(String::new, |step| step.result.clone()),
+        tone: if correction.within_capacity { Tone::Plain } else { Tone::Bad },
+        notes: words::correction_notes(station, &voice),
+    }
+}
+
+fn instruments(assessment: &Assessment) -> Vec<Instrument> {
+    let used =
+        |index: usize| assessment.weighings.iter().filter(move |w| w.taken.instruments.contains(&index));
+    assessment
+        .sheet
+        .instruments
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| used(*index).next().is_some())
+        .map(|(index, instrument)| {
+            let late = used(index).filter(|w| instrument.due.is_some_and(|due| due < w.taken.date)).count();
+            let (state, tone) = match (instrument.due, late) {
+                (None, _) => ("no due date stated", Tone::Doubt),
+                (Some(_), 0) => ("in date when used", Tone::Good),
+                (Some(_), _) => ("past its due date when used", Tone::Bad),
+            };
+            let certificate = instrument.certificate.iter().map(|number| format!("certificate {number}"));
+            let calibration = instrument.calibration.iter().map(|text| format!("±{text} (k = 2)"));
+            Instrument {
+                id: instrument.id.clone(),
+                kind: instrument.kind.word().to_owned(),
+                resolution: instrument.resolution.clone(),
+                calibration: calibration.chain(certificate).collect::<Vec<_>>().join(", "),
+                due: instrument.due.map_or_else(String::new, |due| due.to_string()),
+                state: state.to_owned(),
+                tone,
+            }
+        })
+        .collect()
+}
+
+fn signatures(assessment: &Assessment) -> Vec<Signature> {
+    let job = &assessment.sheet.job;
+    let signature = |role: &str, statement: &str, name: &Option<String>, certificate: &Option<String>| {
+        let certificate = certificate.clone().unwrap_or_default();
+        let (number, kind) = certificate.split_once(',').unwrap_or((&certificate, ""));
+        Signature {
+            role: role.to_owned(),
+            statement: statement.to_owned(),
+            name: name.clone().unwrap_or_default(),
+            certificate: number.trim().to_owned(),
+            certificate_kind: kind.trim().to_owned(),
+            ..Signature::default()
+        }
+    };
+    vec![
+        signature(
+            "Performed by",
+            "The readings on this sheet were taken by me, on the surface and in the configuration stated.",
+            &job.performed_by,
+            &job.performed_certificate,
+        ),
+        signature(
+            "Independent inspection",
+            "Surface, configuration, readings and approved data were checked by me, another person than the performer.",
+            &job.inspected_by,
+            &job.inspected_certificate,
+        ),
+    ]
+}
+
+fn footer(assessment: &Assessment, (agreed, total): (usize, usize)) -> Footer {
+    Footer {
+        program: concat!("hingeline ", env!("CARGO_PKG_VERSION")).to_owned(),
+        checks: format!("published checks on this machine: {agreed} of {total} agree"),
+        fingerprint: short(&assessment.sheet.fingerprint),
+    }
+}
