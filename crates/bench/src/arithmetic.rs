@@ -28,39 +28,30 @@ pub struct Step {
 
 impl Step {
     fn new(formula: impl Into<String>, numbers: impl Into<String>, result: impl Into<String>) -> Self {
-        Self {
-            formula: formula.into(),
-            numbers: numbers.into(),
-            result: result.into(),
-        }
+        Self { formula: formula.into(), numbers: numbers.into(), result: result.into() }
     }
     /// The step as one line of text.
     #[must_use]
     pub fn line(&self) -> String {
-        let parts: Vec<&str> = [&self.formula, &self.numbers, &self.result]
-            .into_iter()
-            .map(String::as_str)
-            .filter(|s| !s.is_empty())
-            .collect();
-        parts.join(" = ")
+        joined(&[&self.formula, &self.numbers, &self.result])
     }
+    /// Numbers and result, without the formula.
+    #[must_use]
+    pub fn outcome(&self) -> String {
+        joined(&[&self.numbers, &self.result])
+    }
+}
+
+fn joined(parts: &[&str]) -> String {
+    parts.iter().copied().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" = ")
 }
 
 /// How the moment of a weighing comes about: conversions, means, the formula of the method, friction.
 #[must_use]
 pub fn moment(weighed: &Weighed, units: Units) -> Vec<Step> {
     let voice = Voice::of(weighed, units).finer();
-    let book = Book {
-        voice,
-        units,
-        moment: weighed.measured.static_moment(),
-    };
-    let mut steps: Vec<Step> = weighed
-        .taken
-        .typed
-        .iter()
-        .flat_map(|typed| book.conversions(typed))
-        .collect();
+    let book = Book { voice, units, moment: weighed.measured.static_moment() };
+    let mut steps: Vec<Step> = weighed.taken.typed.iter().flat_map(|typed| book.conversions(typed)).collect();
     steps.extend(match &weighed.taken.weighing.method {
         Method::TrailingEdgeScale(at) => book.scale_at_arm(at),
         Method::HungWeight(hung) => book.hung_weight(hung),
@@ -88,14 +79,10 @@ impl Book {
             let Some(wanted) = self.unit_for(typed_unit) else {
                 continue;
             };
-            let here = if whole {
-                typed.texts[index].clone()
-            } else {
-                in_unit(*value, typed_unit)
-            };
+            let here = if whole { typed.texts[index].clone() } else { in_unit(*value, typed_unit) };
             let converted = in_unit(*value, wanted);
             let step = Step::new(typed.word.clone(), here.clone(), converted.clone());
-            let plainly_typed = here.replace(',', ".").replace('-', "−") == converted;
+            let plainly_typed = typed_unit.symbol == wanted.symbol && is_plain(&here, typed_unit);
             let same_moment = typed_unit.kind == unit::Kind::Moment && typed_unit.symbol == wanted.symbol;
             if !plainly_typed && !same_moment && !steps.contains(&step) {
                 steps.push(step);
@@ -111,6 +98,9 @@ impl Book {
             unit::Kind::Angle => None,
         }
     }
+    fn gravity(&self) -> &'static str {
+        gravity(self.units)
+    }
     fn mass(&self, kilograms: f64) -> String {
         plain(kilograms / self.units.mass.factor)
     }
@@ -124,23 +114,19 @@ impl Book {
         if series.count() < 2 {
             return None;
         }
-        let terms: Vec<String> = series
-            .values()
-            .iter()
-            .map(|value| plain(value / unit.factor))
-            .collect();
+        let terms: Vec<String> = series.values().iter().map(|value| bracketed(value / unit.factor)).collect();
         let numbers = format!("({}) ÷ {}", terms.join(" + "), series.count());
         Some(Step::new(name, numbers, in_unit(series.mean(), unit)))
     }
-    fn means(&self, symbol: &str, readings: &Readings, unit: &Unit) -> Vec<Step> {
+    fn means(&self, symbol: &str, attitude: &str, readings: &Readings, unit: &Unit) -> Vec<Step> {
         match readings {
             Readings::AtRest(series) => self.mean_of(symbol, series, unit).into_iter().collect(),
             Readings::Turning { raising, lowering } => {
                 let mut steps: Vec<Step> = [("mean raising", raising), ("mean lowering", lowering)]
                     .into_iter()
-                    .filter_map(|(name, series)| self.mean_of(name, series, unit))
+                    .filter_map(|(name, series)| self.mean_of(&format!("{name}{attitude}"), series, unit))
                     .collect();
-                let number = |series: &Series| plain(series.mean() / unit.factor);
+                let number = |series: &Series| bracketed(series.mean() / unit.factor);
                 steps.push(Step::new(
                     format!("{symbol} = (mean raising + mean lowering) ÷ 2"),
                     format!("({} + {}) ÷ 2", number(raising), number(lowering)),
@@ -159,75 +145,57 @@ impl Book {
         };
         Step::new(
             formula,
-            format!("{masses} × {} {length}", self.length(arm.si())),
+            format!("{masses}{} × {} {length}", self.gravity(), self.length(arm.si())),
             self.result(),
         )
     }
 
     fn scale_at_arm(&self, at: &ScaleAtArm) -> Vec<Step> {
-        let mut steps = self.means("r", &at.readings, self.units.mass);
-        let formula = if at.tare.is_some() {
-            "S = (r − tare) × arm"
-        } else {
-            "S = r × arm"
-        };
-        steps.push(self.lever(
-            formula,
-            at.readings.mean(),
-            at.tare.map(Quantity::si),
-            '−',
-            at.arm,
-        ));
+        let mut steps = self.means("r", "", &at.readings, self.units.mass);
+        let formula = if at.tare.is_some() { "S = (r − tare) × arm" } else { "S = r × arm" };
+        steps.push(self.lever(formula, at.readings.mean(), at.tare.map(Quantity::si), '−', at.arm));
         steps
     }
     fn hung_weight(&self, hung: &HungWeight) -> Vec<Step> {
-        let mut steps = self.means("m", &hung.readings, self.units.mass);
+        let mut steps = self.means("m", "", &hung.readings, self.units.mass);
         let side = match hung.place {
             Place::Forward => "hung forward, so the surface is tail-heavy by",
             Place::Aft => "hung aft, so the surface is nose-heavy by",
         };
-        let product = if hung.hanger.is_some() {
-            "(m + hanger) × arm"
-        } else {
-            "m × arm"
-        };
+        let product = if hung.hanger.is_some() { "(m + hanger) × arm" } else { "m × arm" };
         let formula = format!("{side} {product}");
-        steps.push(self.lever(
-            &formula,
-            hung.readings.mean(),
-            hung.hanger.map(Quantity::si),
-            '+',
-            hung.arm,
-        ));
+        steps.push(self.lever(&formula, hung.readings.mean(), hung.hanger.map(Quantity::si), '+', hung.arm));
         steps
     }
     fn balance_beam(&self, beam: &BalanceBeam) -> Vec<Step> {
-        let mut steps = self.means("a", &beam.readings, self.units.length);
+        let mut steps = self.means("a", "", &beam.readings, self.units.length);
         let slide = beam.sliding_mass * Length::from_si(beam.place.sign() * beam.readings.mean());
         steps.push(Step::new(
             "sliding mass: m × a",
             format!(
-                "{} {} × {} {}",
+                "{} {}{} × {} {}",
                 self.mass(beam.sliding_mass.si()),
                 self.units.mass.symbol,
+                self.gravity(),
                 self.length(beam.readings.mean()),
                 self.units.length.symbol
             ),
             self.voice.moment(slide),
         ));
         steps.push(Step::new(
-            "the surface balances sliding mass and beam",
+            "S = −(sliding mass + beam), tail-heavy counted as plus",
             format!(
-                "{} and {}, turned over",
-                self.voice.moment(slide),
-                self.voice.moment(beam.beam_moment)
+                "−({} + {}) {}",
+                self.voice.number(slide),
+                self.voice.number(beam.beam_moment),
+                self.units.moment.symbol
             ),
             self.result(),
         ));
         steps
     }
     fn support_scale(&self, support: &SupportScale) -> Vec<Step> {
-        let mut steps = self.means("r", &support.readings, self.units.mass);
+        let mut steps = self.means("r", "", &support.readings, self.units.mass);
         let formula = match support.place {
             Place::Aft => "S = (r − support) × arm",
             Place::Forward => "support forward, so nose-heavy counts: (r − support) × arm",
@@ -246,9 +214,10 @@ impl Book {
                 Step::new(
                     format!("{}, {word}: m × x", part.name),
                     format!(
-                        "{} {} × {} {} {place}",
+                        "{} {}{} × {} {} {place}",
                         self.mass(part.mass.si()),
                         self.units.mass.symbol,
+                        self.gravity(),
                         self.length(part.arm.si().abs()),
                         self.units.length.symbol
                     ),
@@ -256,26 +225,29 @@ impl Book {
                 )
             })
             .collect();
+        let changes = list.parts.iter().map(|part| part.mass * part.arm * part.change);
+        let terms: String = changes.map(|change| self.term(change)).collect();
         steps.push(Step::new(
-            "S = starting moment + all of them",
-            format!("starting at {}", self.voice.moment(list.start)),
+            "S = starting moment + all of them, tail-heavy counted as plus",
+            format!("{}{terms} {}", self.voice.number(list.start), self.units.moment.symbol),
             self.result(),
         ));
         steps
     }
+    /// A further term of a sum: " + 0.0826" or " − 0.0467".
+    fn term(&self, moment: Moment) -> String {
+        let sign = if moment < Moment::ZERO { '−' } else { '+' };
+        format!(" {sign} {}", self.voice.number(moment.abs()))
+    }
     fn two_attitudes(&self, two: &TwoAttitudes, weighed: &Weighed) -> Vec<Step> {
         let mut steps = self.scale_at_arm(&two.level);
-        let tilted = self.means("r₂", &two.tilted, self.units.mass);
+        let tilted = self.means("r₂", ", tilted", &two.tilted, self.units.mass);
         steps.extend(tilted);
         let Some(centre) = weighed.measured.centre_of_gravity else {
             return steps;
         };
         let expanded = centre.expanded_uncertainty.in_unit(self.units.length);
-        let places = if expanded > 0.0 {
-            hingeline_quantity::places(expanded, 2)
-        } else {
-            3
-        };
+        let places = if expanded > 0.0 { hingeline_quantity::places(expanded, 2) } else { 3 };
         let height = centre.height.in_unit(self.units.length);
         let word = if height < 0.0 { "below" } else { "above" };
         let (mass, length) = (self.units.mass.symbol, self.units.length.symbol);
@@ -311,20 +283,34 @@ impl Book {
             Method::SupportScale(support) => (self.length(support.arm.si()), self.units.mass),
             Method::PartsList(_) => return None,
         };
-        let number = |series: &Series| plain(series.mean() / unit.factor);
+        let number = |series: &Series| bracketed(series.mean() / unit.factor);
         // Friction is positive where the sets are named rightly, whichever of them reads more.
         let half = friction.si() * (raising.mean() - lowering.mean());
-        let (more, less) = if half < 0.0 {
-            (lowering, raising)
-        } else {
-            (raising, lowering)
-        };
+        let (more, less) = if half < 0.0 { (lowering, raising) } else { (raising, lowering) };
         Some(Step::new(
             "friction moment",
-            format!("{lever} × ({} − {}) ÷ 2", number(more), number(less)),
+            format!("{lever}{} × ({} − {}) ÷ 2", self.gravity(), number(more), number(less)),
             result,
         ))
     }
+}
+
+/// A number in a sum: a negative one in brackets.
+fn bracketed(value: f64) -> String {
+    if value < 0.0 { format!("({})", plain(value)) } else { plain(value) }
+}
+
+/// What stands between a mass and its weight where moments are said as forces at arms.
+fn gravity(units: Units) -> &'static str {
+    if units.force { " × 9.80665 m/s²" } else { "" }
+}
+
+/// Whether a typed text is one decimal number and the unit's own symbol, which needs no conversion line.
+fn is_plain(text: &str, unit: &Unit) -> bool {
+    let number = text.trim_start_matches(['-', '+', '−']).trim_start();
+    number
+        .strip_suffix(unit.symbol)
+        .is_some_and(|number| hingeline_quantity::parse_decimal(number.trim()).is_ok())
 }
 
 /// How one source of uncertainty comes about: "half a step 0.005 lb ÷ √3 × 17.25 in".
@@ -352,11 +338,7 @@ pub fn source(input: &Input, share: &Share, method: &Method, units: Units) -> St
         Spread::ArcSine { half_width } => format!("{} ÷ √2", in_unit(half_width, own)),
         Spread::Exact => "exact".to_owned(),
     };
-    if lever.is_empty() {
-        size
-    } else {
-        format!("{size} × {lever}")
-    }
+    if lever.is_empty() { size } else { format!("{size}{} × {lever}", gravity(units)) }
 }
 
 /// From the budget to the expanded uncertainty.
@@ -365,29 +347,23 @@ pub fn uncertainty(weighed: &Weighed, units: Units) -> Vec<Step> {
     let law = &weighed.measured.propagated;
     let in_moment = |value: f64| significant(value / units.moment.factor, 3);
     let unit = units.moment.symbol;
-    let parts: Vec<String> = law
-        .shares
-        .iter()
-        .map(|share| format!("{}²", in_moment(share.standard_uncertainty)))
-        .collect();
-    let numbers = if parts.is_empty() {
-        "0".to_owned()
-    } else {
-        format!("√({})", parts.join(" + "))
-    };
+    let parts: Vec<String> =
+        law.shares.iter().map(|share| format!("{}²", in_moment(share.standard_uncertainty))).collect();
+    let numbers = if parts.is_empty() { "0".to_owned() } else { format!("√({})", parts.join(" + ")) };
     let u = format!("{} {unit}", in_moment(law.standard_uncertainty));
     let k = significant(law.coverage_factor, 3);
     let freedom = match (law.degrees_of_freedom, law.whole_degrees_of_freedom()) {
         (Some(effective), Some(whole)) => Step::new(
-            "degrees of freedom ν = u⁴ ÷ Σ(uᵢ⁴ ÷ νᵢ)",
-            significant(effective, 3),
-            format!("{}, so k = t(95.45 %) = {k}", plain(whole)),
+            "degrees of freedom ν = u⁴ ÷ (u₁⁴ ÷ ν₁ + u₂⁴ ÷ ν₂ + …)",
+            format!("{}, cut to {}", significant(effective, 4), plain(whole)),
+            String::new(),
         ),
-        _ => Step::new("degrees of freedom ν", "infinitely many", format!("so k = {k}")),
+        _ => Step::new("degrees of freedom ν", "infinitely many", ""),
     };
     vec![
-        Step::new("u = √(Σ uᵢ²)", numbers, u.clone()),
+        Step::new("u = √(u₁² + u₂² + …)", numbers, u.clone()),
         freedom,
+        Step::new("k = t(95.45 %) for these", "", k.clone()),
         Step::new(
             "U = k × u",
             format!("{k} × {u}"),
@@ -406,11 +382,7 @@ pub fn correction(assessment: &Assessment, station: &StationCorrection) -> Vec<S
     let correction = &station.correction;
     let arm = station.station.station.arm.abs();
     let difference = (from - aim).abs();
-    let word = if correction.action == Action::Remove {
-        "mass to remove"
-    } else {
-        "mass to add"
-    };
+    let word = if correction.action == Action::Remove { "mass to remove" } else { "mass to add" };
     let mut steps = vec![
         Step::new(
             "moment to move",
@@ -419,11 +391,13 @@ pub fn correction(assessment: &Assessment, station: &StationCorrection) -> Vec<S
         ),
         Step::new(
             word,
-            format!("{} ÷ {}", voice.size(difference), voice.plain_length(arm)),
-            voice.mass(
-                correction.mass,
-                digits_of(correction.mass, correction.mass_standard_uncertainty),
+            format!(
+                "{} ÷ {}{}",
+                voice.size(difference),
+                voice.plain_length(arm),
+                if units.force { " ÷ 9.80665 m/s²" } else { "" }
             ),
+            voice.mass(correction.mass, digits_of(correction.mass, correction.mass_standard_uncertainty)),
         ),
     ];
     if correction.action == Action::None {
@@ -432,8 +406,9 @@ pub fn correction(assessment: &Assessment, station: &StationCorrection) -> Vec<S
     steps.push(Step::new(
         format!("after {}", voice.plain_mass(correction.mass_rounded)),
         format!(
-            "{} × {}",
+            "{}{} × {}",
             voice.plain_mass(correction.mass_rounded),
+            gravity(units),
             voice.plain_length(arm)
         ),
         format!(
@@ -458,17 +433,22 @@ fn predicted(station: &StationCorrection, last: &Weighed, voice: &Voice) -> Opti
         Method::BalanceBeam(_) => "the sliding mass should then stand at",
         Method::PartsList(_) => return None,
     };
+    let other_side = match &last.taken.weighing.method {
+        Method::HungWeight(_) => station.predicted_reading.is_some_and(|reading| reading.si() < 0.0),
+        _ => station.predicted_slide.is_some_and(|slide| slide.si() < 0.0),
+    };
     let text = match (station.predicted_reading, station.predicted_slide) {
-        (Some(reading), _) => voice.mass(reading, 3),
+        (Some(reading), _) => voice.mass(if other_side { reading.abs() } else { reading }, 3),
         (None, Some(slide)) => {
             format!(
                 "{} {}",
-                significant(slide.in_unit(voice.units.length), 4),
+                significant(slide.abs().in_unit(voice.units.length), 4),
                 voice.units.length.symbol
             )
         }
         (None, None) => return None,
     };
+    let text = if other_side { format!("{text} on the other side of the hinge line") } else { text };
     Some(Step::new(words, "", text))
 }
 
@@ -479,11 +459,7 @@ pub fn digits_of(mass: Mass, u: Mass) -> u8 {
     if u <= 0.0 || mass <= 0.0 {
         return 4;
     }
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to 2..6 first"
-    )]
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 2..6 first")]
     let digits = ((mass / u).log10().floor() + 2.0).clamp(2.0, 6.0) as u8;
     digits
 }

@@ -76,6 +76,8 @@ pub struct StationCorrection {
     pub predicted_reading: Option<Mass>,
     /// Where the sliding mass stands after it.
     pub predicted_slide: Option<Length>,
+    /// Whether the scale will then read less than its sling or support alone.
+    pub below_tare: bool,
 }
 
 impl Assessment {
@@ -103,11 +105,7 @@ impl Assessment {
     pub fn change(&self) -> Option<(Moment, Moment)> {
         let (found, left) = self.found_and_left()?;
         let change = left.measured.static_moment() - found.measured.static_moment();
-        let u = left
-            .measured
-            .standard_uncertainty()
-            .si()
-            .hypot(found.measured.standard_uncertainty().si());
+        let u = left.measured.standard_uncertainty().si().hypot(found.measured.standard_uncertainty().si());
         Some((change, Moment::from_si(u)))
     }
 }
@@ -120,35 +118,19 @@ impl Assessment {
 /// one [`Weighed`] a weighing, one [`StationCorrection`] a station, worked from the last weighing.
 #[must_use]
 pub fn assess(sheet: JobSheet, monte_carlo: Option<MonteCarlo>) -> Assessment {
-    let weighings: Vec<Weighed> = sheet
-        .weighings
-        .iter()
-        .map(|taken| weigh(&sheet, taken.clone(), monte_carlo))
-        .collect();
+    let weighings: Vec<Weighed> =
+        sheet.weighings.iter().map(|taken| weigh(&sheet, taken.clone(), monte_carlo)).collect();
     let corrections = weighings.last().map_or_else(Vec::new, |last| {
-        sheet
-            .stations
-            .iter()
-            .map(|station| correct(&sheet, last, station))
-            .collect()
+        sheet.stations.iter().map(|station| correct(&sheet, last, station)).collect()
     });
-    Assessment {
-        sheet,
-        weighings,
-        corrections,
-    }
+    Assessment { sheet, weighings, corrections }
 }
 
 fn weigh(sheet: &JobSheet, taken: Taken, monte_carlo: Option<MonteCarlo>) -> Weighed {
     let measured = taken.weighing.measure();
     let band = &sheet.limits.band;
     let draws = monte_carlo.map(|wish| {
-        measured.model.monte_carlo(
-            wish.trials,
-            wish.seed,
-            COVERAGE,
-            Some((band.from().si(), band.to().si())),
-        )
+        measured.model.monte_carlo(wish.trials, wish.seed, COVERAGE, Some((band.from().si(), band.to().si())))
     });
     Weighed {
         judgement: band.judge(&measured.propagated),
@@ -170,11 +152,7 @@ fn not_valid(sheet: &JobSheet, taken: &Taken) -> Vec<NotValid> {
     let past_due = taken.instruments.iter().filter_map(|&index| {
         let instrument = &sheet.instruments[index];
         let due = instrument.due.filter(|due| *due < taken.date)?;
-        Some(NotValid::PastDue {
-            instrument: instrument.id.clone(),
-            due,
-            used: taken.date,
-        })
+        Some(NotValid::PastDue { instrument: instrument.id.clone(), due, used: taken.date })
     });
     missing.chain(past_due).collect()
 }
@@ -184,6 +162,8 @@ fn correct(sheet: &JobSheet, last: &Weighed, station: &NamedStation) -> StationC
     let method = &last.taken.weighing.method;
     StationCorrection {
         station: station.clone(),
+        below_tare: method.reading_at(correction.predicted_moment) < method.reading_at(Moment::ZERO)
+            && method.reads_load(),
         predicted_reading: method.reading_at(correction.predicted_moment),
         predicted_slide: method.slide_at(correction.predicted_moment),
         correction,

@@ -22,31 +22,16 @@ pub struct Bound {
 
 impl Bound {
     const fn above_zero(max: f64, unit: &'static Unit, why: &'static str) -> Self {
-        Self {
-            min: 0.0,
-            min_allowed: false,
-            max,
-            unit,
-            why,
-        }
+        Self { min: 0.0, min_allowed: false, max, unit, why }
     }
     const fn between(min: f64, max: f64, unit: &'static Unit, why: &'static str) -> Self {
-        Self {
-            min,
-            min_allowed: true,
-            max,
-            unit,
-            why,
-        }
+        Self { min, min_allowed: true, max, unit, why }
     }
     /// Whether a value lies in the range.
     pub fn holds<Q: Quantity>(&self, value: Q) -> bool {
         let number = value.in_unit(self.unit);
-        let above = if self.min_allowed {
-            number >= self.min - 1e-12
-        } else {
-            number > 0.0 && number > self.min
-        };
+        let above =
+            if self.min_allowed { number >= self.min - 1e-12 } else { number > 0.0 && number > self.min };
         above && number <= self.max + 1e-12
     }
     /// The range in words, for the "allowed" line.
@@ -71,26 +56,13 @@ pub static READING: Bound = Bound::between(-500.0, 500.0, &unit::KILOGRAM, "no b
 /// A mass of something.
 pub static MASS: Bound = Bound::above_zero(500.0, &unit::KILOGRAM, "no surface on a bench is heavier");
 /// A tare, a hanger or a support: it may be nothing.
-pub static TARE: Bound = Bound::between(
-    0.0,
-    100.0,
-    &unit::KILOGRAM,
-    "slings, pans and supports are lighter",
-);
+pub static TARE: Bound = Bound::between(0.0, 100.0, &unit::KILOGRAM, "slings, pans and supports are lighter");
 /// A moment.
-pub static MOMENT: Bound = Bound::between(
-    -500.0,
-    500.0,
-    &unit::KILOGRAM_METRE,
-    "no surface on a bench is that far out",
-);
+pub static MOMENT: Bound =
+    Bound::between(-500.0, 500.0, &unit::KILOGRAM_METRE, "no surface on a bench is that far out");
 /// The uncertainty of a moment.
-pub static MOMENT_WITHIN: Bound = Bound::between(
-    0.0,
-    50.0,
-    &unit::KILOGRAM_METRE,
-    "wider says nothing about the moment",
-);
+pub static MOMENT_WITHIN: Bound =
+    Bound::between(0.0, 50.0, &unit::KILOGRAM_METRE, "wider says nothing about the moment");
 /// The step of a scale.
 pub static SCALE_STEP: Bound =
     Bound::above_zero(5.0, &unit::KILOGRAM, "a coarser scale cannot weigh a surface");

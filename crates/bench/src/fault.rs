@@ -25,14 +25,7 @@ pub struct Fault {
 impl Fault {
     /// A fault at a place in the text; line and column are filled in by [`Faults::new`].
     pub(crate) fn new(what: impl Into<String>, span: Range<usize>) -> Self {
-        Self {
-            what: what.into(),
-            span,
-            line: 0,
-            column: 0,
-            allowed: None,
-            hint: None,
-        }
+        Self { what: what.into(), span, line: 0, column: 0, allowed: None, hint: None }
     }
     pub(crate) fn allowed(mut self, allowed: impl Into<String>) -> Self {
         self.allowed = Some(allowed.into());

@@ -32,14 +32,7 @@ impl<'a> Fields<'a> {
         name: impl Into<String>,
         faults: &'a RefCell<Vec<Fault>>,
     ) -> Self {
-        Self {
-            text,
-            table,
-            span,
-            name: name.into(),
-            asked: RefCell::default(),
-            faults,
-        }
+        Self { text, table, span, name: name.into(), asked: RefCell::default(), faults }
     }
 
     /// The name of this table, for messages.
@@ -54,9 +47,7 @@ impl<'a> Fields<'a> {
     }
     /// The place of a key's value, or of the table where it is missing.
     pub(crate) fn span_of(&self, key: &str) -> Range<usize> {
-        self.table
-            .get(key)
-            .map_or_else(|| self.span.clone(), Spanned::span)
+        self.table.get(key).map_or_else(|| self.span.clone(), Spanned::span)
     }
     /// Whether a key is there (asking does not make it known).
     pub(crate) fn has(&self, key: &str) -> bool {
@@ -69,11 +60,7 @@ impl<'a> Fields<'a> {
     }
     fn wrong_type(&self, key: &str, value: &Value<'_>, wanted: &str) {
         let found = value.get_ref().type_str();
-        let what = format!(
-            "{}, {key}: {} {found} where {wanted} is wanted",
-            self.name,
-            article(found)
-        );
+        let what = format!("{}, {key}: {} {found} where {wanted} is wanted", self.name, article(found));
         self.push(
             Fault::new(what, value.span())
                 .allowed(wanted.to_owned())
@@ -120,15 +107,9 @@ impl<'a> Fields<'a> {
             let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
             let hint = nearest(&text, &words).unwrap_or(words[0]);
             let what = format!("{}, {key}: “{text}” is not a choice", self.name);
-            let quoted = words
-                .iter()
-                .map(|word| format!("\"{word}\""))
-                .collect::<Vec<_>>()
-                .join(", ");
+            let quoted = words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
             self.push(
-                Fault::new(what, self.span_of(key))
-                    .allowed(quoted)
-                    .hint(format!("write {key} = \"{hint}\"")),
+                Fault::new(what, self.span_of(key)).allowed(quoted).hint(format!("write {key} = \"{hint}\"")),
             );
         }
         found.map(|(_, value)| *value)
@@ -150,10 +131,7 @@ impl<'a> Fields<'a> {
         };
         let read = typed.trim().parse::<Date>();
         if read.is_err() {
-            let fault = Fault::new(
-                format!("{}, {key}: “{typed}” is not a date", self.name),
-                value.span(),
-            );
+            let fault = Fault::new(format!("{}, {key}: “{typed}” is not a date", self.name), value.span());
             self.push(
                 fault
                     .allowed("a day of the calendar, year-month-day")
@@ -205,10 +183,7 @@ impl<'a> Fields<'a> {
     ) -> Option<Vec<(Entered<Q>, Range<usize>)>> {
         let texts = self.maybe_texts(key)?;
         if texts.is_empty() {
-            let fault = Fault::new(
-                format!("{}, {key} holds no reading", self.name),
-                self.span_of(key),
-            );
+            let fault = Fault::new(format!("{}, {key} holds no reading", self.name), self.span_of(key));
             self.push(fault.hint("enter at least one reading, or leave the key out"));
         }
         if texts.len() > MOST_READINGS {
@@ -233,9 +208,7 @@ impl<'a> Fields<'a> {
             Ok(entered) => {
                 let what = format!("{}, {key} is {}", self.name, entered.text);
                 self.push(
-                    Fault::new(what, span)
-                        .allowed(bound.words())
-                        .hint("check the unit and the decimal mark"),
+                    Fault::new(what, span).allowed(bound.words()).hint("check the unit and the decimal mark"),
                 );
                 None
             }
@@ -279,10 +252,7 @@ impl<'a> Fields<'a> {
             )));
             return None;
         };
-        Some(Entered {
-            value: entered.value * plus.sign(),
-            ..entered
-        })
+        Some(Entered { value: entered.value * plus.sign(), ..entered })
     }
 
     /// The tables of an array of tables, named "weighing 1", "weighing 2".
@@ -342,10 +312,7 @@ pub(crate) fn nearest<'w>(word: &str, words: &[&'w str]) -> Option<&'w str> {
     words
         .iter()
         .map(|candidate| {
-            (
-                strsim::normalized_damerau_levenshtein(&word, &candidate.to_lowercase()),
-                *candidate,
-            )
+            (strsim::normalized_damerau_levenshtein(&word, &candidate.to_lowercase()), *candidate)
         })
         .filter(|(likeness, _)| *likeness > 0.4)
         .max_by(|a, b| a.0.total_cmp(&b.0))
@@ -353,11 +320,7 @@ pub(crate) fn nearest<'w>(word: &str, words: &[&'w str]) -> Option<&'w str> {
 }
 
 fn article(word: &str) -> &'static str {
-    if word.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    }
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
 
 fn example(wanted: &str) -> &str {

@@ -87,6 +87,17 @@ pub struct Units {
     pub length: &'static Unit,
     /// For masses.
     pub mass: &'static Unit,
+    /// Whether moments are said as forces at arms (N·m), so that standard gravity stands between them and masses.
+    pub force: bool,
+}
+
+impl Units {
+    /// The units that go with a unit of moment; forces are made of masses in kilograms.
+    fn of(moment: &'static Unit) -> Option<Self> {
+        let (length, mass) = moment.parts?;
+        let force = mass.symbol == unit::NEWTON.symbol;
+        Some(Self { moment, length, mass: if force { &unit::KILOGRAM } else { mass }, force })
+    }
 }
 
 /// An instrument of the shop.
@@ -184,16 +195,9 @@ impl JobSheet {
 fn read_sheet(root: &Fields<'_>, text: &str) -> Option<JobSheet> {
     let job = required_table(root, "job").and_then(|fields| read_job(&fields));
     let limits = required_table(root, "limits").and_then(|fields| read_limits(&fields));
-    let instruments: Vec<Instrument> = root
-        .tables("instrument")
-        .into_iter()
-        .filter_map(read_instrument)
-        .collect();
-    refuse_twins(
-        root,
-        "instrument",
-        instruments.iter().map(|instrument| instrument.id.as_str()),
-    );
+    let instruments: Vec<Instrument> =
+        root.tables("instrument").into_iter().filter_map(read_instrument).collect();
+    refuse_twins(root, "instrument", instruments.iter().map(|instrument| instrument.id.as_str()));
     let plus = limits.as_ref().and_then(|limits| limits.manual_plus);
     let required = limits.as_ref().map(|limits| limits.configuration.clone());
     let weighings: Vec<Taken> = root
@@ -201,36 +205,14 @@ fn read_sheet(root: &Fields<'_>, text: &str) -> Option<JobSheet> {
         .into_iter()
         .filter_map(|fields| read_weighing(fields, &instruments, required.as_deref(), plus))
         .collect();
-    let stations: Vec<NamedStation> = root
-        .tables("station")
-        .into_iter()
-        .filter_map(read_station)
-        .collect();
-    refuse_twins(
-        root,
-        "station",
-        stations.iter().map(|station| station.name.as_str()),
-    );
-    let outline = root
-        .maybe_table("outline")
-        .map_or_else(Outline::default, |fields| read_outline(&fields));
+    let stations: Vec<NamedStation> = root.tables("station").into_iter().filter_map(read_station).collect();
+    refuse_twins(root, "station", stations.iter().map(|station| station.name.as_str()));
+    let outline = root.maybe_table("outline").map_or_else(Outline::default, |fields| read_outline(&fields));
     require_some(root, "weighing", "stage, method, date and readings");
-    require_some(
-        root,
-        "station",
-        "name, arm and side: where mass may be added or taken away",
-    );
+    require_some(root, "station", "name, arm and side: where mass may be added or taken away");
     root.finish();
     let fingerprint = blake3::hash(text.as_bytes()).to_hex().to_string();
-    Some(JobSheet {
-        job: job?,
-        limits: limits?,
-        instruments,
-        weighings,
-        stations,
-        outline,
-        fingerprint,
-    })
+    Some(JobSheet { job: job?, limits: limits?, instruments, weighings, stations, outline, fingerprint })
 }
 
 fn required_table<'a>(root: &Fields<'a>, key: &'static str) -> Option<Fields<'a>> {
@@ -245,9 +227,7 @@ fn require_some(root: &Fields<'_>, key: &str, holds: &str) {
     if !root.has(key) {
         let fault = Fault::new(format!("the sheet has no {key}"), 0..0);
         root.push(
-            fault
-                .allowed(format!("at least one [[{key}]]"))
-                .hint(format!("add [[{key}]] with {holds}")),
+            fault.allowed(format!("at least one [[{key}]]")).hint(format!("add [[{key}]] with {holds}")),
         );
     }
 }
@@ -280,13 +260,7 @@ fn read_job(fields: &Fields<'_>) -> Option<Job> {
         ..Job::default()
     };
     fields.finish();
-    Some(Job {
-        number: number?,
-        surface: surface?,
-        part: part?,
-        serial: serial?,
-        ..job
-    })
+    Some(Job { number: number?, surface: surface?, part: part?, serial: serial?, ..job })
 }
 
 const SIDES: [(&str, Side); 2] = [("tail-heavy", Side::TailHeavy), ("nose-heavy", Side::NoseHeavy)];
@@ -304,24 +278,16 @@ fn read_limits(fields: &Fields<'_>) -> Option<ApprovedLimits> {
     let source = fields.text("source");
     let configuration = fields.maybe_texts("configuration").unwrap_or_default();
     let manual_plus = fields.maybe_choice("manual_plus", &SIDES);
-    let by_readings = ["at_arm", "from_reading", "to_reading", "aim_reading"]
-        .into_iter()
-        .any(|key| fields.has(key));
+    let by_readings =
+        ["at_arm", "from_reading", "to_reading", "aim_reading"].into_iter().any(|key| fields.has(key));
     let by_moments = ["from", "to", "aim"].into_iter().any(|key| fields.has(key));
     if by_readings && by_moments {
-        let fault = Fault::new(
-            "limits are given both as moments and as readings",
-            fields.span_of("at_arm"),
-        );
+        let fault = Fault::new("limits are given both as moments and as readings", fields.span_of("at_arm"));
         fields.push(fault.hint(
             "keep from and to, or at_arm with from_reading and to_reading, as the approved data have it",
         ));
     }
-    let band = if by_readings {
-        band_of_readings(fields)
-    } else {
-        band_of_moments(fields, manual_plus)
-    };
+    let band = if by_readings { band_of_readings(fields) } else { band_of_moments(fields, manual_plus) };
     // The other way of giving limits is known too, so that it is not called unknown.
     if by_readings {
         let _: [Option<Entered<Moment>>; 3] =
@@ -332,10 +298,7 @@ fn read_limits(fields: &Fields<'_>) -> Option<ApprovedLimits> {
     let limits = checked_band(fields, &band, by_readings);
     Some(ApprovedLimits {
         source: source?,
-        configuration: configuration
-            .into_iter()
-            .map(|(text, _)| text.trim().to_owned())
-            .collect(),
+        configuration: configuration.into_iter().map(|(text, _)| text.trim().to_owned()).collect(),
         manual_plus,
         band: limits?,
         typed: band.typed,
@@ -357,23 +320,13 @@ fn band_of_moments(fields: &Fields<'_>, plus: Option<Side>) -> Option<Band> {
     }
     let (from, to) = (from?, to?);
     // A plain zero ("0 in-lb") says as much of the unit as any other number; the first one typed speaks.
-    let (length, mass) = from.unit.parts?;
+
     let mut typed = vec![("from", from.text), ("to", to.text)];
     if let Some(aim) = &aim {
         typed.push(("aim", aim.text.clone()));
     }
-    let units = Units {
-        moment: from.unit,
-        length,
-        mass,
-    };
-    Some(Band {
-        from: from.value,
-        to: to.value,
-        aim: aim.map(|aim| aim.value),
-        typed,
-        units,
-    })
+    let units = Units::of(from.unit)?;
+    Some(Band { from: from.value, to: to.value, aim: aim.map(|aim| aim.value), typed, units })
 }
 
 fn band_of_readings(fields: &Fields<'_>) -> Option<Band> {
@@ -390,36 +343,20 @@ fn band_of_readings(fields: &Fields<'_>) -> Option<Band> {
     if let Some(aim) = &aim {
         typed.push(("aim reading", aim.text.clone()));
     }
-    let units = units_of(arm.unit, from.unit);
+    let units = units_of(arm.unit, from.unit)?;
     let moment = |reading: &Entered<Mass>| reading.value * arm.value;
-    Some(Band {
-        from: moment(&from),
-        to: moment(&to),
-        aim: aim.as_ref().map(moment),
-        typed,
-        units,
-    })
+    Some(Band { from: moment(&from), to: moment(&to), aim: aim.as_ref().map(moment), typed, units })
 }
 
 /// The trade's moment unit for an arm and a mass; where it has none, the nearest of the same system.
-fn units_of(length: &'static Unit, mass: &'static Unit) -> Units {
+fn units_of(length: &Unit, mass: &Unit) -> Option<Units> {
     let customary = [unit::INCH.symbol, unit::FOOT.symbol].contains(&length.symbol);
-    let fallback = if customary {
-        &unit::INCH_POUND
-    } else {
-        &unit::KILOGRAM_MILLIMETRE
-    };
-    let moment = unit::moment_unit(length, mass).unwrap_or(fallback);
-    let (length, mass) = moment.parts.unwrap_or((length, mass));
-    Units { moment, length, mass }
+    let fallback = if customary { &unit::INCH_POUND } else { &unit::KILOGRAM_MILLIMETRE };
+    Units::of(unit::moment_unit(length, mass).unwrap_or(fallback))
 }
 
 fn checked_band(fields: &Fields<'_>, band: &Band, by_readings: bool) -> Option<Limits> {
-    let (from, aim) = if by_readings {
-        ("from_reading", "aim_reading")
-    } else {
-        ("from", "aim")
-    };
+    let (from, aim) = if by_readings { ("from_reading", "aim_reading") } else { ("from", "aim") };
     let words = |moment: Moment| {
         let number = hingeline_quantity::significant(moment.abs().in_unit(band.units.moment), 4);
         format!("{number} {} {}", band.units.moment.symbol, moment.side().word())
@@ -427,11 +364,8 @@ fn checked_band(fields: &Fields<'_>, band: &Band, by_readings: bool) -> Option<L
     match Limits::new(band.from, band.to, band.aim) {
         Ok(limits) => return Some(limits),
         Err(LimitsError::WrongWayRound) => {
-            let what = format!(
-                "limits are the wrong way round: from {} to {}",
-                words(band.from),
-                words(band.to)
-            );
+            let what =
+                format!("limits are the wrong way round: from {} to {}", words(band.from), words(band.to));
             let fault = Fault::new(what, fields.span_of(from));
             fields.push(
                 fault
@@ -441,10 +375,8 @@ fn checked_band(fields: &Fields<'_>, band: &Band, by_readings: bool) -> Option<L
         }
         Err(LimitsError::AimOutside) => {
             let aimed = band.aim.unwrap_or(Moment::ZERO);
-            let fault = Fault::new(
-                format!("the aim {} lies outside the limits", words(aimed)),
-                fields.span_of(aim),
-            );
+            let fault =
+                Fault::new(format!("the aim {} lies outside the limits", words(aimed)), fields.span_of(aim));
             fields.push(
                 fault
                     .allowed(format!("from {} to {}", words(band.from), words(band.to)))
@@ -466,11 +398,7 @@ fn read_instrument(mut fields: Fields<'_>) -> Option<Instrument> {
             let (indicator, resolution, calibration) = read_indicator::<Mass>(&fields, &bounds::SCALE_STEP);
             let capacity: Option<Entered<Mass>> = fields.maybe("capacity", &bounds::MASS);
             let capacity = capacity.map(|entered| entered.value);
-            (
-                indicator.map(|indicator| InstrumentKind::Scale(indicator, capacity)),
-                resolution,
-                calibration,
-            )
+            (indicator.map(|indicator| InstrumentKind::Scale(indicator, capacity)), resolution, calibration)
         }
         Some(1) => {
             let (indicator, resolution, calibration) = read_indicator::<Length>(&fields, &bounds::RULE_STEP);
@@ -486,36 +414,19 @@ fn read_instrument(mut fields: Fields<'_>) -> Option<Instrument> {
     let certificate = fields.maybe_text("certificate");
     let due = fields.maybe_date("due");
     fields.finish();
-    Some(Instrument {
-        id: id?,
-        kind: kind?,
-        resolution: resolution?,
-        calibration,
-        certificate,
-        due,
-    })
+    Some(Instrument { id: id?, kind: kind?, resolution: resolution?, calibration, certificate, due })
 }
 
-type ReadIndicator<Q> = (
-    Option<hingeline_balance::Indicator<Q>>,
-    Option<String>,
-    Option<String>,
-);
+type ReadIndicator<Q> = (Option<hingeline_balance::Indicator<Q>>, Option<String>, Option<String>);
 
 fn read_indicator<Q: Quantity>(fields: &Fields<'_>, bound: &bounds::Bound) -> ReadIndicator<Q> {
     let resolution: Option<Entered<Q>> = fields.quantity("resolution", bound);
     let calibration: Option<Entered<Q>> = fields.maybe("calibration_uncertainty", bound);
-    let indicator = resolution
-        .as_ref()
-        .map(|resolution| hingeline_balance::Indicator {
-            resolution: resolution.value,
-            calibration: calibration.as_ref().map(|calibration| calibration.value),
-        });
-    (
-        indicator,
-        resolution.map(|entered| entered.text),
-        calibration.map(|entered| entered.text),
-    )
+    let indicator = resolution.as_ref().map(|resolution| hingeline_balance::Indicator {
+        resolution: resolution.value,
+        calibration: calibration.as_ref().map(|calibration| calibration.value),
+    });
+    (indicator, resolution.map(|entered| entered.text), calibration.map(|entered| entered.text))
 }
 
 /// The words for a side of the hinge line.

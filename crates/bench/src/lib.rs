@@ -12,6 +12,7 @@ pub mod bounds;
 mod fault;
 mod fields;
 pub mod job_sheet;
+pub mod record;
 pub mod result;
 pub mod taken;
 pub mod words;

@@ -50,10 +50,7 @@ pub struct LimitsPart {
 
 /// A weighing.
 #[derive(Debug, Serialize)]
-#[allow(
-    missing_docs,
-    reason = "the keys say what they hold; docs/job-sheet.md explains each"
-)]
+#[allow(missing_docs, reason = "the keys say what they hold; docs/job-sheet.md explains each")]
 pub struct WeighingPart {
     pub stage: &'static str,
     pub method: &'static str,
@@ -161,7 +158,7 @@ impl JobResult {
 fn weighing(weighed: &Weighed) -> WeighingPart {
     let law = &weighed.measured.propagated;
     let centre = weighed.measured.centre_of_gravity;
-    let notes = weighed.measured.notes.iter().map(words::note);
+
     WeighingPart {
         stage: weighed.taken.stage.word(),
         method: crate::method_word(&weighed.taken.weighing.method),
@@ -179,10 +176,7 @@ fn weighing(weighed: &Weighed) -> WeighingPart {
         margin_kg_m: weighed.judgement.margin.si(),
         valid_for_release: weighed.reasons.is_empty(),
         reasons: weighed.reasons.iter().map(words::reason).collect(),
-        notes: notes
-            .map(str::to_owned)
-            .chain(weighed.taken.remarks.iter().cloned())
-            .collect(),
+        notes: words::notes(weighed),
         budget: budget(weighed),
         cg_height_m: centre.map(|centre| centre.height.si()),
         cg_height_standard_uncertainty_m: centre.map(|centre| centre.standard_uncertainty.si()),
@@ -208,17 +202,10 @@ fn budget(weighed: &Weighed) -> Vec<BudgetPart> {
 
 fn draws(weighed: &Weighed) -> Option<DrawsPart> {
     let draws = weighed.draws.as_ref()?;
-    let settles = weighed
-        .measured
-        .model
-        .inputs
-        .iter()
-        .all(|input| match input.spread {
-            Spread::Student {
-                degrees_of_freedom, ..
-            } => degrees_of_freedom > 2.0,
-            _ => true,
-        });
+    let settles = weighed.measured.model.inputs.iter().all(|input| match input.spread {
+        Spread::Student { degrees_of_freedom, .. } => degrees_of_freedom > 2.0,
+        _ => true,
+    });
     Some(DrawsPart {
         trials: draws.trials,
         mean_kg_m: draws.mean,

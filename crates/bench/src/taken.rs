@@ -13,6 +13,7 @@ use hingeline_balance::{
 use hingeline_quantity::{Angle, Entered, Length, Mass, Moment, Quantity, Side, Unit};
 use jiff::civil::Date;
 use std::cell::RefCell;
+use std::ops::Range;
 
 /// Before or after a correction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,11 +67,7 @@ pub struct Typed {
 
 impl Typed {
     fn words(word: &str, text: String) -> Self {
-        Self {
-            word: word.to_owned(),
-            texts: vec![text],
-            numbers: Vec::new(),
-        }
+        Self { word: word.to_owned(), texts: vec![text], numbers: Vec::new() }
     }
     fn number<Q: Quantity>(word: &str, entered: &Entered<Q>) -> Self {
         Self {
@@ -121,10 +118,7 @@ pub(crate) fn read_weighing(
     required: Option<&[String]>,
     plus: Option<Side>,
 ) -> Option<Taken> {
-    let stage = fields.choice(
-        "stage",
-        &[("as found", Stage::AsFound), ("as left", Stage::AsLeft)],
-    );
+    let stage = fields.choice("stage", &[("as found", Stage::AsFound), ("as left", Stage::AsLeft)]);
     if let Some(stage) = stage {
         fields.rename(format!("{} ({})", fields.name(), stage.word()));
     }
@@ -161,11 +155,14 @@ fn read_confirmed(fields: &Fields<'_>, required: Option<&[String]>) -> Vec<Strin
         if required.iter().any(|wanted| same_item(wanted, item)) {
             continue;
         }
-        let what = format!(
-            "{}, confirmed: “{item}” is not in the configuration of the limits",
-            fields.name()
-        );
-        let fault = Fault::new(what, span.clone()).allowed(required.join("; "));
+        let what =
+            format!("{}, confirmed: “{item}” is not in the configuration of the limits", fields.name());
+        let fault = Fault::new(what, span.clone());
+        if required.is_empty() {
+            fields.push(fault.hint("list the items as configuration in [limits], or leave confirmed out"));
+            continue;
+        }
+        let fault = fault.allowed(required.join("; "));
         fields.push(match nearest_item(item, required) {
             Some(near) => fault.hint(format!("did you mean “{near}”?")),
             None => fault.hint("confirm the items that the approved data ask for, in their words"),
@@ -176,34 +173,27 @@ fn read_confirmed(fields: &Fields<'_>, required: Option<&[String]>) -> Vec<Strin
 
 impl Reader<'_, '_> {
     fn weighing(&self, method: u8) -> Option<Weighing> {
-        let plain = |method| Weighing {
-            method,
-            levelling: self.levelling(),
-            level_within: None,
-        };
         match method {
-            0 => Some(plain(Method::TrailingEdgeScale(self.scale_at_arm()?))),
-            1 => Some(plain(Method::HungWeight(self.hung_weight()?))),
-            2 => Some(plain(Method::BalanceBeam(self.balance_beam()?))),
-            3 => Some(plain(Method::SupportScale(self.support_scale()?))),
+            0 => self.levelled(self.scale_at_arm().map(Method::TrailingEdgeScale)),
+            1 => self.levelled(self.hung_weight().map(Method::HungWeight)),
+            2 => self.levelled(self.balance_beam().map(Method::BalanceBeam)),
+            3 => self.levelled(self.support_scale().map(Method::SupportScale)),
             4 => {
                 let list = Method::PartsList(self.parts_list()?);
-                Some(Weighing {
-                    method: list,
-                    levelling: None,
-                    level_within: None,
-                })
+                Some(Weighing { method: list, levelling: None, level_within: None })
             }
             _ => {
                 let within = self.maybe::<Angle>("level within", "level_within", &bounds::LEVEL_WITHIN);
                 let two = Method::TwoAttitudes(self.two_attitudes()?);
-                Some(Weighing {
-                    method: two,
-                    levelling: None,
-                    level_within: within,
-                })
+                Some(Weighing { method: two, levelling: None, level_within: within })
             }
         }
+    }
+
+    /// A weighing with its levelling; that is read even where the method's own keys have faults.
+    fn levelled(&self, method: Option<Method>) -> Option<Weighing> {
+        let levelling = self.levelling();
+        Some(Weighing { method: method?, levelling, level_within: None })
     }
 
     fn note<Q: Quantity>(&self, word: &str, entered: Option<Entered<Q>>) -> Option<Entered<Q>> {
@@ -213,21 +203,17 @@ impl Reader<'_, '_> {
         entered
     }
     fn maybe<Q: Quantity>(&self, word: &str, key: &'static str, bound: &Bound) -> Option<Q> {
-        self.note(word, self.fields.maybe(key, bound))
-            .map(|entered| entered.value)
+        self.note(word, self.fields.maybe(key, bound)).map(|entered| entered.value)
     }
     fn required<Q: Quantity>(&self, word: &str, key: &'static str, bound: &Bound) -> Option<Q> {
-        self.note(word, self.fields.quantity(key, bound))
-            .map(|entered| entered.value)
+        self.note(word, self.fields.quantity(key, bound)).map(|entered| entered.value)
     }
     fn arm(&self) -> Option<Length> {
         self.required("arm", "arm", &bounds::ARM)
     }
     fn place(&self) -> Option<Place> {
         let place = self.fields.choice("side", &PLACES)?;
-        self.typed
-            .borrow_mut()
-            .push(Typed::words("side", place.word().to_owned()));
+        self.typed.borrow_mut().push(Typed::words("side", place.word().to_owned()));
         Some(place)
     }
 
@@ -235,23 +221,11 @@ impl Reader<'_, '_> {
     fn instrument(&self, key: &'static str) -> Option<&InstrumentKind> {
         let id = self.fields.maybe_text(key)?;
         let Some(index) = self.instruments.iter().position(|instrument| instrument.id == id) else {
-            let known: Vec<&str> = self
-                .instruments
-                .iter()
-                .map(|instrument| instrument.id.as_str())
-                .collect();
-            let what = format!(
-                "{}, {key}: there is no instrument “{id}” in this sheet",
-                self.fields.name()
-            );
+            let known: Vec<&str> = self.instruments.iter().map(|instrument| instrument.id.as_str()).collect();
+            let what = format!("{}, {key}: there is no instrument “{id}” in this sheet", self.fields.name());
             let fault = Fault::new(what, self.fields.span_of(key));
-            let fault = if known.is_empty() {
-                fault
-            } else {
-                fault.allowed(known.join(", "))
-            };
-            self.fields
-                .push(fault.hint(format!("add [[instrument]] with id = \"{id}\", or name another")));
+            let fault = if known.is_empty() { fault } else { fault.allowed(known.join(", ")) };
+            self.fields.push(fault.hint(format!("add [[instrument]] with id = \"{id}\", or name another")));
             return None;
         };
         let mut used = self.used.borrow_mut();
@@ -262,25 +236,17 @@ impl Reader<'_, '_> {
     }
     fn require_key(&self, key: &'static str) {
         if !self.fields.has(key) {
-            let fault = Fault::new(
-                format!("{} has no {key}", self.fields.name()),
-                self.fields.span_of(key),
-            );
-            self.fields
-                .push(fault.hint(format!("add {key} = \"…\" with the id of an [[instrument]]")));
+            let fault = Fault::new(format!("{} has no {key}", self.fields.name()), self.fields.span_of(key));
+            self.fields.push(fault.hint(format!("add {key} = \"…\" with the id of an [[instrument]]")));
         }
     }
     fn wrong_kind(&self, key: &'static str, found: &InstrumentKind) {
-        let what = format!(
-            "{}, {key}: the instrument named is a {}",
-            self.fields.name(),
-            found.word()
-        );
+        let what = format!("{}, {key}: the instrument named is a {}", self.fields.name(), found.word());
         self.fields.push(
             Fault::new(what, self.fields.span_of(key)).allowed(format!("an instrument of kind \"{key}\"")),
         );
     }
-    fn maybe_scale(&self) -> Option<(Indicator<Mass>, Option<Mass>)> {
+    fn maybe_scale(&self) -> Scale {
         match self.instrument("scale")? {
             InstrumentKind::Scale(indicator, capacity) => Some((*indicator, *capacity)),
             other => {
@@ -289,7 +255,7 @@ impl Reader<'_, '_> {
             }
         }
     }
-    fn scale(&self) -> Option<(Indicator<Mass>, Option<Mass>)> {
+    fn scale(&self) -> Scale {
         self.require_key("scale");
         self.maybe_scale()
     }
@@ -329,10 +295,7 @@ impl Reader<'_, '_> {
         self.typed.borrow_mut().push(Typed {
             word: word.to_owned(),
             texts: list.iter().map(|(entered, _)| entered.text.clone()).collect(),
-            numbers: list
-                .iter()
-                .map(|(entered, _)| (entered.value.si(), entered.unit))
-                .collect(),
+            numbers: list.iter().map(|(entered, _)| (entered.value.si(), entered.unit)).collect(),
         });
         for (entered, span) in &list {
             of(entered, span.clone(), key);
@@ -354,16 +317,11 @@ impl Reader<'_, '_> {
         let name = self.fields.name();
         if has_rest && (has_raising || has_lowering) {
             let what = format!("{name} has both {} and {} or {}", keys[0], keys[1], keys[2]);
-            self.fields
-                .push(Fault::new(what, self.fields.span_of(keys[0])).hint("keep one way of reading"));
+            self.fields.push(Fault::new(what, self.fields.span_of(keys[0])).hint("keep one way of reading"));
             return None;
         }
         if has_raising != has_lowering {
-            let (there, gone) = if has_raising {
-                (keys[1], keys[2])
-            } else {
-                (keys[2], keys[1])
-            };
+            let (there, gone) = if has_raising { (keys[1], keys[2]) } else { (keys[2], keys[1]) };
             let what = format!("{name} has {there} but no {gone}");
             self.fields.push(
                 Fault::new(what, self.fields.span_of(there)).hint(format!("add {gone}, or use {}", keys[0])),
@@ -372,10 +330,8 @@ impl Reader<'_, '_> {
         }
         if !has_rest && !has_raising {
             let fault = Fault::new(format!("{name} has no {}", keys[0]), self.fields.span_of(keys[0]));
-            self.fields.push(fault.hint(format!(
-                "add {} = [\"…\"], or {} and {}",
-                keys[0], keys[1], keys[2]
-            )));
+            self.fields
+                .push(fault.hint(format!("add {} = [\"…\"], or {} and {}", keys[0], keys[1], keys[2])));
             return None;
         }
         match (at_rest, raising, lowering) {
@@ -386,30 +342,12 @@ impl Reader<'_, '_> {
     }
 
     /// Scale readings: each must be one that the scale can show.
-    fn scale_readings(
-        &self,
-        keys: [&'static str; 3],
-        scale: Option<(Indicator<Mass>, Option<Mass>)>,
-    ) -> Option<Readings> {
-        self.readings::<Mass>(keys, &bounds::READING, &|entered, span, key| {
+    fn scale_readings(&self, keys: [&'static str; 3], bound: &Bound, scale: Scale) -> Option<Readings> {
+        self.readings::<Mass>(keys, bound, &|entered, span, key| {
             let Some((indicator, capacity)) = scale else {
                 return;
             };
-            if let Some(capacity) =
-                capacity.filter(|capacity| entered.value.abs().si() > capacity.si() * (1.0 + 1e-9))
-            {
-                let what = format!(
-                    "{}, {key}: {} is more than the scale can weigh",
-                    self.fields.name(),
-                    entered.text
-                );
-                let most = hingeline_quantity::significant(capacity.in_unit(entered.unit), 4);
-                let allowed = format!("up to {most} {} (capacity of the scale)", entered.unit.symbol);
-                self.fields.push(
-                    Fault::new(what, span)
-                        .allowed(allowed)
-                        .hint("check the reading, or use a larger scale"),
-                );
+            if !self.fits(key, entered, span, capacity) {
                 return;
             }
             let steps = entered.value.si() / indicator.resolution.si();
@@ -424,6 +362,35 @@ impl Reader<'_, '_> {
         })
     }
 
+    /// Whether the scale can weigh so much; where not, it is a fault.
+    fn fits(&self, key: &str, entered: &Entered<Mass>, span: Range<usize>, capacity: Option<Mass>) -> bool {
+        let Some(capacity) = capacity.filter(|most| entered.value.abs().si() > most.si() * (1.0 + 1e-9))
+        else {
+            return true;
+        };
+        let what =
+            format!("{}, {key}: {} is more than the scale can weigh", self.fields.name(), entered.text);
+        let most = hingeline_quantity::significant(capacity.in_unit(entered.unit), 4);
+        let allowed = format!("up to {most} {} (capacity of the scale)", entered.unit.symbol);
+        self.fields
+            .push(Fault::new(what, span).allowed(allowed).hint("check the number, or use a larger scale"));
+        false
+    }
+
+    /// A mass that the scale of the weighing weighed.
+    fn weighed(&self, word: &str, key: &'static str, bound: &Bound, scale: Scale) -> Option<Mass> {
+        let entered = self.note(word, self.fields.maybe(key, bound))?;
+        self.fits(key, &entered, self.fields.span_of(key), scale.and_then(|(_, capacity)| capacity));
+        Some(entered.value)
+    }
+
+    fn required_weighed(&self, word: &str, key: &'static str, bound: &Bound, scale: Scale) -> Option<Mass> {
+        if !self.fields.has(key) {
+            return self.required(word, key, bound);
+        }
+        self.weighed(word, key, bound, scale)
+    }
+
     /// Where it is given, all three of the levelling keys are.
     fn levelling(&self) -> Option<Levelling> {
         let keys = ["surface_mass", "cg_height_within", "level_within"];
@@ -433,15 +400,8 @@ impl Reader<'_, '_> {
         let there = keys.iter().filter(|key| self.fields.has(key)).count();
         if (1..3).contains(&there) {
             let gone: Vec<&str> = keys.into_iter().filter(|key| !self.fields.has(key)).collect();
-            let what = format!(
-                "{}: the levelling has no {}",
-                self.fields.name(),
-                gone.join(" and no ")
-            );
-            let first = keys
-                .into_iter()
-                .find(|key| self.fields.has(key))
-                .unwrap_or(keys[0]);
+            let what = format!("{}: the levelling has no {}", self.fields.name(), gone.join(" and no "));
+            let first = keys.into_iter().find(|key| self.fields.has(key)).unwrap_or(keys[0]);
             let fault = Fault::new(what, self.fields.span_of(first));
             self.fields.push(
                 fault
@@ -449,31 +409,21 @@ impl Reader<'_, '_> {
                     .hint("add what is missing"),
             );
         }
-        Some(Levelling {
-            surface_mass: mass?,
-            cg_height_within: height?,
-            level_within: within?,
-        })
+        Some(Levelling { surface_mass: mass?, cg_height_within: height?, level_within: within? })
     }
 
     fn scale_at_arm(&self) -> Option<ScaleAtArm> {
         let (scale, rule, arm) = (self.scale(), self.rule(), self.arm());
-        let tare = self.maybe("tare", "tare", &bounds::TARE);
-        let readings = self.scale_readings(["readings", "raising", "lowering"], scale);
-        Some(ScaleAtArm {
-            readings: readings?,
-            scale: scale?.0,
-            tare,
-            arm: arm?,
-            rule: rule?,
-        })
+        let tare = self.weighed("tare", "tare", &bounds::TARE, scale);
+        let readings = self.scale_readings(["readings", "raising", "lowering"], &bounds::READING, scale);
+        Some(ScaleAtArm { readings: readings?, scale: scale?.0, tare, arm: arm?, rule: rule? })
     }
 
     fn hung_weight(&self) -> Option<HungWeight> {
         let (scale, rule, arm, place) = (self.scale(), self.rule(), self.arm(), self.place());
-        let hanger = self.maybe("hanger", "hanger", &bounds::TARE);
+        let hanger = self.weighed("hanger", "hanger", &bounds::TARE, scale);
         let moves_with = self.maybe("moves with", "moves_with", &bounds::SCALE_STEP);
-        let readings = self.scale_readings(["readings", "raising", "lowering"], scale);
+        let readings = self.scale_readings(["readings", "raising", "lowering"], &bounds::MASS, scale);
         Some(HungWeight {
             readings: readings?,
             scale: scale?.0,
@@ -487,7 +437,7 @@ impl Reader<'_, '_> {
 
     fn balance_beam(&self) -> Option<BalanceBeam> {
         let (scale, rule, place) = (self.scale(), self.rule(), self.place());
-        let sliding_mass = self.required("sliding mass", "sliding_mass", &bounds::MASS);
+        let sliding_mass = self.required_weighed("sliding mass", "sliding_mass", &bounds::MASS, scale);
         let beam_moment = self.moment("beam moment", "beam_moment");
         if beam_moment.is_none() && !self.fields.has("beam_moment") {
             let fault = Fault::new(
@@ -519,9 +469,9 @@ impl Reader<'_, '_> {
 
     fn support_scale(&self) -> Option<SupportScale> {
         let (scale, rule, arm, place) = (self.scale(), self.rule(), self.arm(), self.place());
-        let support_mass = self.required("support", "support_mass", &bounds::TARE);
+        let support_mass = self.required_weighed("support", "support_mass", &bounds::TARE, scale);
         let bearing_within = self.maybe("bears within", "bearing_within", &bounds::ARM_WITHIN);
-        let readings = self.scale_readings(["readings", "raising", "lowering"], scale);
+        let readings = self.scale_readings(["readings", "raising", "lowering"], &bounds::READING, scale);
         Some(SupportScale {
             readings: readings?,
             scale: scale?.0,
@@ -536,19 +486,19 @@ impl Reader<'_, '_> {
     fn two_attitudes(&self) -> Option<TwoAttitudes> {
         let level = self.scale_at_arm();
         let scale = self.maybe_scale();
-        let tilted = self.scale_readings(["second_readings", "second_raising", "second_lowering"], scale);
+        let tilted = self.scale_readings(
+            ["second_readings", "second_raising", "second_lowering"],
+            &bounds::READING,
+            scale,
+        );
         let angle: Option<Angle> = self.required("second angle", "second_angle", &bounds::SECOND_ANGLE);
-        let turned = self
-            .fields
-            .choice("trailing_edge", &[("raised", 1.0), ("lowered", -1.0)]);
+        let turned = self.fields.choice("trailing_edge", &[("raised", 1.0), ("lowered", -1.0)]);
         if let Some(turned) = turned {
             let word = if turned > 0.0 { "raised" } else { "lowered" };
-            self.typed
-                .borrow_mut()
-                .push(Typed::words("trailing edge", word.to_owned()));
+            self.typed.borrow_mut().push(Typed::words("trailing edge", word.to_owned()));
         }
         let level_tool = self.level_tool();
-        let surface_mass = self.required("surface mass", "surface_mass", &bounds::MASS);
+        let surface_mass = self.required_weighed("surface mass", "surface_mass", &bounds::MASS, scale);
         Some(TwoAttitudes {
             level: level?,
             tilted: tilted?,
@@ -562,28 +512,21 @@ impl Reader<'_, '_> {
         let scale = self.maybe_scale().map(|(indicator, _)| indicator);
         let rule = self.maybe_rule();
         let start = self.moment("starting moment", "starting_moment");
-        let start_uncertainty = self.maybe(
-            "starting uncertainty",
-            "starting_uncertainty",
-            &bounds::MOMENT_WITHIN,
-        );
+        let start_uncertainty =
+            self.maybe("starting uncertainty", "starting_uncertainty", &bounds::MOMENT_WITHIN);
         let tables = self.fields.tables("part");
         if tables.is_empty() {
-            let fault = Fault::new(
-                format!("{} has no part", self.fields.name()),
-                self.fields.span_of("part"),
-            );
-            self.fields
-                .push(fault.hint("add [[weighing.part]] with name, mass, arm, side and change"));
+            let fault =
+                Fault::new(format!("{} has no part", self.fields.name()), self.fields.span_of("part"));
+            self.fields.push(fault.hint("add [[weighing.part]] with name, mass, arm, side and change"));
         }
         let count = tables.len();
-        let parts: Vec<Part> = tables
-            .into_iter()
-            .filter_map(|fields| self.part(&fields))
-            .collect();
+        let parts: Vec<Part> = tables.into_iter().filter_map(|fields| self.part(&fields)).collect();
         let start = if self.fields.has("starting_moment") {
             start?
         } else {
+            let remark = "no starting moment is stated: the verdict speaks of the listed parts alone";
+            self.remarks.borrow_mut().push(remark.to_owned());
             Moment::ZERO
         };
         (parts.len() == count && count > 0).then_some(PartsList {
@@ -608,11 +551,7 @@ impl Reader<'_, '_> {
         let word = if change > 0.0 { "added" } else { "removed" };
         let line = format!("{}, {} {}, {word}", mass.text, arm.text, place.word());
         let numbers = vec![(mass.value.si(), mass.unit), (arm.value.si(), arm.unit)];
-        self.typed.borrow_mut().push(Typed {
-            word: name.clone(),
-            texts: vec![line],
-            numbers,
-        });
+        self.typed.borrow_mut().push(Typed { word: name.clone(), texts: vec![line], numbers });
         Some(Part {
             name,
             mass: mass.value,
@@ -624,5 +563,8 @@ impl Reader<'_, '_> {
     }
 }
 
+/// The scale of a weighing with the most it can weigh, where it could be read.
+type Scale = Option<(Indicator<Mass>, Option<Mass>)>;
+
 /// What is looked at in each reading: the reading, its place in the text, and its key.
-type Check<'c, Q> = dyn Fn(&Entered<Q>, std::ops::Range<usize>, &str) + 'c;
+type Check<'c, Q> = dyn Fn(&Entered<Q>, Range<usize>, &str) + 'c;

@@ -25,23 +25,13 @@ impl Voice {
     pub fn of(weighed: &Weighed, units: Units) -> Self {
         let expanded = weighed.measured.expanded_uncertainty().in_unit(units.moment);
         let moment = weighed.measured.static_moment().in_unit(units.moment);
-        let places = if expanded > 0.0 {
-            places(expanded, 2)
-        } else {
-            places(moment, 4)
-        };
-        Self {
-            units,
-            places: places.min(6),
-        }
+        let places = if expanded > 0.0 { places(expanded, 2) } else { places(moment, 4) };
+        Self { units, places: places.min(6) }
     }
     /// The same with one more decimal place, for arithmetic that goes on.
     #[must_use]
     pub fn finer(self) -> Self {
-        Self {
-            places: self.places + 1,
-            ..self
-        }
+        Self { places: self.places + 1, ..self }
     }
     /// The size of a moment: "21.6 in-lb".
     #[must_use]
@@ -53,52 +43,39 @@ impl Voice {
     pub fn number(&self, moment: Moment) -> String {
         decimals(moment.in_unit(self.units.moment), self.places)
     }
-    /// A moment with its side: "21.6 in-lb tail-heavy".
+    /// A moment with its side: "21.6 in-lb tail-heavy"; what rounds to nothing has no side.
     #[must_use]
     pub fn moment(&self, moment: Moment) -> String {
-        // What rounds to nothing has no side.
-        let shown_zero = self
-            .number(moment.abs())
-            .bytes()
-            .all(|byte| matches!(byte, b'0' | b'.'));
-        let side = if shown_zero { Side::Balanced } else { moment.side() };
-        format!("{} {}", self.size(moment), side.word())
+        match self.side(moment) {
+            Side::Balanced => self.size(moment),
+            side => format!("{} {}", self.size(moment), side.word()),
+        }
     }
-    /// A mass in the sheet's unit, with its kilograms where that unit is a force.
+    /// A measured moment with its uncertainty: "21.6 ± 0.2 in-lb tail-heavy".
+    #[must_use]
+    pub fn measured(&self, weighed: &Weighed) -> String {
+        let moment = weighed.measured.static_moment();
+        let expanded = self.size(weighed.measured.expanded_uncertainty());
+        format!("{} ± {expanded} {}", self.number(moment.abs()), self.side(moment).word())
+    }
+    fn side(&self, moment: Moment) -> Side {
+        let shown_zero = self.number(moment.abs()).bytes().all(|byte| matches!(byte, b'0' | b'.'));
+        if shown_zero { Side::Balanced } else { moment.side() }
+    }
+    /// A mass in the sheet's unit.
     #[must_use]
     pub fn mass(&self, mass: Mass, digits: u8) -> String {
-        let text = format!(
-            "{} {}",
-            significant(mass.in_unit(self.units.mass), digits),
-            self.units.mass.symbol
-        );
-        self.with_kilograms(text, mass, digits)
+        format!("{} {}", significant(mass.in_unit(self.units.mass), digits), self.units.mass.symbol)
     }
     /// A mass as exactly as its number is, without trailing zeros.
     #[must_use]
     pub fn plain_mass(&self, mass: Mass) -> String {
-        let text = format!(
-            "{} {}",
-            plain(mass.in_unit(self.units.mass)),
-            self.units.mass.symbol
-        );
-        self.with_kilograms(text, mass, 5)
-    }
-    fn with_kilograms(&self, text: String, mass: Mass, digits: u8) -> String {
-        if self.units.mass.symbol == "N" {
-            format!("{text} ({} kg)", significant(mass.si(), digits))
-        } else {
-            text
-        }
+        in_unit(mass.si(), self.units.mass)
     }
     /// An arm in the sheet's unit, without trailing zeros.
     #[must_use]
     pub fn plain_length(&self, length: Length) -> String {
-        format!(
-            "{} {}",
-            plain(length.in_unit(self.units.length)),
-            self.units.length.symbol
-        )
+        in_unit(length.si(), self.units.length)
     }
 }
 
@@ -106,11 +83,7 @@ impl Voice {
 #[must_use]
 pub fn plain(value: f64) -> String {
     let text = significant(value, 7);
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 /// A quantity in a unit, without trailing zeros.
@@ -126,10 +99,7 @@ pub fn verdict(weighed: &Weighed, voice: &Voice) -> String {
         Verdict::Within => "Within",
         Verdict::Outside => "Outside",
     };
-    format!(
-        "{place} the approved limits: {}",
-        voice.moment(weighed.measured.static_moment())
-    )
+    format!("{place} the approved limits: {}", voice.moment(weighed.measured.static_moment()))
 }
 
 /// The doubt beside the verdict, in plain words.
@@ -169,6 +139,16 @@ pub fn percent(probability: f64) -> String {
     }
 }
 
+/// The two limits and the aim: as typed where they were typed as moments with their side, else in the voice's digits.
+#[must_use]
+pub fn limits(assessment: &Assessment, voice: &Voice) -> [String; 3] {
+    let limits = &assessment.sheet.limits;
+    let typed =
+        |word: &str| limits.typed.iter().find(|(name, _)| *name == word && limits.manual_plus.is_none());
+    [("from", limits.band.from()), ("to", limits.band.to()), ("aim", limits.band.aim())]
+        .map(|(word, moment)| typed(word).map_or_else(|| voice.moment(moment), |(_, text)| text.clone()))
+}
+
 /// Why a weighing is not valid for release.
 #[must_use]
 pub fn reason(reason: &NotValid) -> String {
@@ -176,11 +156,7 @@ pub fn reason(reason: &NotValid) -> String {
         NotValid::NotConfirmed { item } => {
             format!("“{item}” is not confirmed, but the approved data ask for it")
         }
-        NotValid::PastDue {
-            instrument,
-            due,
-            used,
-        } => {
+        NotValid::PastDue { instrument, due, used } => {
             format!("instrument {instrument} was due for calibration on {due} and was used on {used}")
         }
     }
@@ -212,49 +188,53 @@ pub fn note(note: &Note) -> &'static str {
             "no certificate is stated for the scale: its error is left out of the uncertainty"
         }
         Note::BelowTare => {
-            "the scale reads less than its sling or support alone: make sure that nothing else holds the surface"
+            "the scale reads less than its sling or support alone: make sure that it can read a pull the other way, and that \
+             nothing else holds the surface"
         }
-        Note::TakenAsExact => "a mass or an arm has no stated uncertainty and is taken as exact",
+        Note::TakenAsExact => {
+            "a mass, an arm or the starting moment has no stated uncertainty and is taken as exact"
+        }
+        Note::Calculated => {
+            "calculated, not weighed: it can stand for a weighing only where the approved data accept a calculation"
+        }
     }
+}
+
+/// All that a person must know about a weighing beyond its numbers.
+#[must_use]
+pub fn notes(weighed: &Weighed) -> Vec<String> {
+    let mut notes: Vec<String> = weighed.measured.notes.iter().map(|kind| note(kind).to_owned()).collect();
+    notes.extend(weighed.taken.remarks.iter().cloned());
+    if weighed.measured.friction_moment.is_some_and(|friction| friction > weighed.judgement.margin.abs()) {
+        notes.push(
+            "the friction moment is larger than the distance to the limit: free the bearings and weigh again"
+                .to_owned(),
+        );
+    }
+    notes
 }
 
 /// A or B, as the budget calls the way an uncertainty was found.
 #[must_use]
 pub fn evaluation(input: &Input) -> &'static str {
-    if matches!(input.source, Source::Repeatability { .. }) {
-        "A"
-    } else {
-        "B"
-    }
+    if matches!(input.source, Source::Repeatability { .. }) { "A" } else { "B" }
 }
 
 /// What to attack first and what that and the others would bring; none where nothing is uncertain.
 #[must_use]
 pub fn attack_first(assessment: &Assessment, weighed: &Weighed, voice: &Voice) -> Vec<String> {
     let law = &weighed.measured.propagated;
-    let largest = weighed
-        .measured
-        .model
-        .inputs
-        .iter()
-        .zip(&law.shares)
-        .max_by(|a, b| a.1.share.total_cmp(&b.1.share));
+    let largest =
+        weighed.measured.model.inputs.iter().zip(&law.shares).max_by(|a, b| a.1.share.total_cmp(&b.1.share));
     let Some((input, share)) = largest.filter(|(_, share)| share.share > 0.0) else {
         return Vec::new();
     };
-    let mut lines = vec![format!(
-        "Attack first: {} ({} of the variance)",
-        input.name,
-        percent(share.share)
-    )];
+    let mut lines = vec![format!("Attack first: {} ({} of the variance)", input.name, percent(share.share))];
     let finer = voice.finer();
     lines.extend(weighed.gains.iter().filter(|gain| gain.worth_it()).map(|gain| {
         let after = finer.number(Moment::from_si(gain.after));
         let before = finer.size(Moment::from_si(gain.before));
-        format!(
-            "{} would bring ±{before} to ±{after}",
-            attack(assessment, weighed, gain)
-        )
+        format!("{} would bring ±{before} to ±{after}", attack(assessment, weighed, gain))
     }));
     let idle: Vec<String> = weighed
         .gains
@@ -278,17 +258,20 @@ fn attack(assessment: &Assessment, weighed: &Weighed, gain: &Gain) -> String {
         Attack::FinerRule => format!("a {} rule", finer("rule")),
         Attack::BetterRuleCertificate => "a rule certificate with half the uncertainty".to_owned(),
         Attack::CloserLevel => "levelling twice as close".to_owned(),
-        Attack::CloserBounds => "bounds stated half as wide".to_owned(),
+        Attack::CloserBounds => format!("knowing twice as closely: {}", stated(weighed)),
     }
+}
+
+/// The inputs that are only stated, by name.
+fn stated(weighed: &Weighed) -> String {
+    let is_stated = |source| matches!(source, Source::StatedMass | Source::StatedArm | Source::StatedMoment);
+    let inputs = weighed.measured.model.inputs.iter().filter(|input| is_stated(input.source));
+    inputs.map(|input| input.name.as_str()).collect::<Vec<_>>().join("; ")
 }
 
 /// Half of the step of the instrument of this kind that the weighing used, as a shop writes it.
 fn half_step(assessment: &Assessment, weighed: &Weighed, kind: &str) -> Option<String> {
-    let mut used = weighed
-        .taken
-        .instruments
-        .iter()
-        .map(|&index| &assessment.sheet.instruments[index]);
+    let mut used = weighed.taken.instruments.iter().map(|&index| &assessment.sheet.instruments[index]);
     let instrument = used.find(|instrument| instrument.kind.word() == kind)?;
     let text = &instrument.resolution;
     if let Some((top, rest)) = text.split_once('/') {
@@ -338,11 +321,7 @@ pub fn correction(station: &StationCorrection, voice: &Voice) -> String {
 pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<String> {
     let correction = &station.correction;
     let removing = correction.action == Action::Remove;
-    let bound = if removing {
-        &station.station.typed_removable
-    } else {
-        &station.station.typed_capacity
-    };
+    let bound = if removing { &station.station.typed_removable } else { &station.station.typed_capacity };
     let mut notes = Vec::new();
     if !correction.within_capacity {
         let most = bound.clone().unwrap_or_else(|| "none".to_owned());
@@ -352,18 +331,19 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
             voice.mass(correction.mass, 3)
         ));
     }
+    if station.below_tare {
+        notes
+            .push("the scale will then read less than its sling or support: the surface pulls up".to_owned());
+    }
     if removing && bound.is_none() {
         notes.push("no removable mass is stated: make sure that so much is there and may go".to_owned());
     }
-    if correction.action != Action::None && station.station.station.arm_within.is_none() {
+    if correction.action != Action::None {
+        let u = voice.mass(correction.mass_standard_uncertainty, 2);
+        let exact = station.station.station.arm_within.is_none();
+        let arm = if exact { " (the station's arm taken as exact)" } else { "" };
         notes.push(format!(
-            "standard uncertainty of the mass {}, the station's arm taken as exact: measure to the centre of gravity of the added piece itself",
-            voice.mass(correction.mass_standard_uncertainty, 2)
-        ));
-    } else if correction.action != Action::None {
-        notes.push(format!(
-            "standard uncertainty of the mass {}",
-            voice.mass(correction.mass_standard_uncertainty, 2)
+            "standard uncertainty of the mass {u}{arm}; the arm that counts is that of the added piece's own centre of gravity"
         ));
     }
     notes
@@ -372,14 +352,26 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
 /// From as found to as left: how far, and towards which side.
 #[must_use]
 pub fn change(moved: Moment, standard_uncertainty: Moment, voice: &Voice) -> String {
-    let turn = if moved < Moment::ZERO {
-        "nose-heavy"
-    } else {
-        "tail-heavy"
-    };
+    let turn = if moved < Moment::ZERO { "nose-heavy" } else { "tail-heavy" };
     format!(
         "change from as found to as left: {} towards {turn} (standard uncertainty {})",
         voice.size(moved),
         voice.finer().size(standard_uncertainty)
     )
+}
+
+/// How the two routes to the uncertainty compare, and why they differ; none where the second was not asked for.
+#[must_use]
+pub fn two_routes(weighed: &Weighed) -> Option<&'static str> {
+    let draws = weighed.draws.as_ref()?;
+    let ratio = draws.half_width() / weighed.measured.propagated.expanded_uncertainty;
+    Some(if ratio > 1.05 {
+        "both at 95.45 %. Monte Carlo is the wider here: it draws each set of few readings from a t distribution, whose \
+         tails are heavy; docs/coverage.md shows how often the law's interval holds the truth"
+    } else if ratio < 0.95 {
+        "both at 95.45 %. The law is the wider here: it cuts the degrees of freedom, and k = 2 is more than rectangular \
+         sources need"
+    } else {
+        "both at 95.45 %; they agree within 5 %"
+    })
 }

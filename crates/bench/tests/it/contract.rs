@@ -9,10 +9,7 @@ fn json(text: &str) -> Value {
 }
 
 fn number(value: &Value, path: &str) -> f64 {
-    value
-        .pointer(path)
-        .and_then(Value::as_f64)
-        .unwrap_or_else(|| panic!("{path} of {value}"))
+    value.pointer(path).and_then(Value::as_f64).unwrap_or_else(|| panic!("{path} of {value}"))
 }
 
 fn near(found: f64, expected: f64, digits: i32) {
@@ -67,34 +64,16 @@ fn every_key_of_the_contract_is_there() {
 #[test]
 fn one_reading_worked_by_hand() {
     let result = json(&with_weighing(WEIGHING));
-    near(
-        number(&result, "/weighings/0/static_moment_kg_m"),
-        1.25 * 17.25 * LB * IN,
-        12,
-    );
+    near(number(&result, "/weighings/0/static_moment_kg_m"), 1.25 * 17.25 * LB * IN, 12);
     // Reading and tare: 0.01/(2√3) lb each at 17.25 in; certificate 0.005 lb; rule 1/32/(2√3) in at 1.25 lb.
     let display = 0.01 / 12f64.sqrt() * 17.25;
     let certificate = 0.005 * 17.25;
     let rule = 1.0 / 32.0 / 12f64.sqrt() * 1.25;
     let u = (2.0 * display * display + certificate * certificate + rule * rule).sqrt() * LB * IN;
     near(number(&result, "/weighings/0/standard_uncertainty_kg_m"), u, 12);
-    near(
-        number(&result, "/weighings/0/expanded_uncertainty_kg_m"),
-        2.0 * u,
-        12,
-    );
-    assert!(
-        result
-            .pointer("/weighings/0/degrees_of_freedom")
-            .expect("key")
-            .is_null()
-    );
-    assert!(
-        result
-            .pointer("/weighings/0/friction_moment_kg_m")
-            .expect("key")
-            .is_null()
-    );
+    near(number(&result, "/weighings/0/expanded_uncertainty_kg_m"), 2.0 * u, 12);
+    assert!(result.pointer("/weighings/0/degrees_of_freedom").expect("key").is_null());
+    assert!(result.pointer("/weighings/0/friction_moment_kg_m").expect("key").is_null());
     assert_eq!(result["weighings"][0]["verdict"], "outside");
     assert_eq!(result["weighings"][0]["doubt"], "clear");
     assert_eq!(result["weighings"][0]["side"], "tail-heavy");
@@ -117,16 +96,8 @@ fn the_correction_is_kept_within_the_capacity() {
     assert_eq!(result["corrections"][0]["action"], "add");
     assert_eq!(result["corrections"][0]["within_capacity"], false);
     let predicted = 1.25 * 17.25 - 0.8 * 6.5;
-    near(
-        number(&result, "/corrections/0/predicted_moment_kg_m"),
-        predicted * LB * IN,
-        12,
-    );
-    near(
-        number(&result, "/corrections/0/predicted_reading_kg"),
-        (predicted / 17.25 + 0.06) * LB,
-        12,
-    );
+    near(number(&result, "/corrections/0/predicted_moment_kg_m"), predicted * LB * IN, 12);
+    near(number(&result, "/corrections/0/predicted_reading_kg"), (predicted / 17.25 + 0.06) * LB, 12);
 }
 
 #[test]
@@ -157,11 +128,7 @@ fn raising_and_lowering_worked_by_hand() {
         + 2.0 * display * display
         + (0.005f64 * 17.25).powi(2)
         + (1.0 / 32.0 / 12f64.sqrt() * r).powi(2);
-    near(
-        number(&result, "/weighings/0/standard_uncertainty_kg_m"),
-        variance.sqrt() * LB * IN,
-        12,
-    );
+    near(number(&result, "/weighings/0/standard_uncertainty_kg_m"), variance.sqrt() * LB * IN, 12);
     near(
         number(&result, "/weighings/0/degrees_of_freedom"),
         variance.powi(2) / (a.powi(4) / 2.0 + b.powi(4) / 2.0),
@@ -186,11 +153,7 @@ aim_reading = "0 lb"
     near(number(&result, "/limits/to_kg_m"), 0.05 * 17.25 * LB * IN, 12);
     near(number(&result, "/limits/aim_kg_m"), 0.0, 12);
     // The trade's own formula: (R − G) × D / d with R and G net of the sling.
-    near(
-        number(&result, "/corrections/0/mass_kg"),
-        1.25 * 17.25 / 6.5 * LB,
-        12,
-    );
+    near(number(&result, "/corrections/0/mass_kg"), 1.25 * 17.25 / 6.5 * LB, 12);
 }
 
 #[test]
@@ -205,16 +168,8 @@ fn nose_heavy_is_taken_off_forward_and_put_on_aft() {
     assert_eq!(result["weighings"][0]["side"], "nose-heavy");
     assert_eq!(result["corrections"][0]["action"], "remove");
     assert_eq!(result["corrections"][1]["action"], "add");
-    near(
-        number(&result, "/corrections/0/mass_kg"),
-        0.08 * 17.25 / 6.5 * LB,
-        10,
-    );
-    near(
-        number(&result, "/corrections/1/mass_kg"),
-        0.08 * 17.25 / 10.0 * LB,
-        10,
-    );
+    near(number(&result, "/corrections/0/mass_kg"), 0.08 * 17.25 / 6.5 * LB, 10);
+    near(number(&result, "/corrections/1/mass_kg"), 0.08 * 17.25 / 10.0 * LB, 10);
 }
 
 #[test]
@@ -223,26 +178,14 @@ fn configuration_and_due_dates_decide_validity_not_the_verdict() {
     assert_eq!(result["weighings"][0]["valid_for_release"], false);
     assert_eq!(result["weighings"][0]["verdict"], "outside");
     let reasons = result["weighings"][0]["reasons"].to_string();
-    assert!(
-        reasons.contains("S-2") && reasons.contains("2026-10-01"),
-        "{reasons}"
-    );
+    assert!(reasons.contains("S-2") && reasons.contains("2026-10-01"), "{reasons}");
     let result = json(&changed("due = 2027-03-01", "due = 2026-10-02"));
-    assert_eq!(
-        result["weighings"][0]["valid_for_release"], true,
-        "due on the day is in date"
-    );
+    assert_eq!(result["weighings"][0]["valid_for_release"], true, "due on the day is in date");
     let open = WEIGHING
         .replace("confirmed = [\"final paint\", ", "confirmed = [\"FINAL PAINT\", ")
         .replace(", \"hinge bearings clean and dry\"]\nscale", "]\nscale");
     let result = json(&with_weighing(&open));
-    assert_eq!(
-        result["weighings"][0]["reasons"]
-            .as_array()
-            .expect("a list")
-            .len(),
-        1
-    );
+    assert_eq!(result["weighings"][0]["reasons"].as_array().expect("a list").len(), 1);
 }
 
 #[test]

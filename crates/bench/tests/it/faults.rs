@@ -22,28 +22,13 @@ fn check(from: &str, to: &str, parts: &[&str]) {
 
 #[test]
 fn unknown_key_names_the_nearest() {
-    check(
-        "tare = ",
-        "tear = ",
-        &[
-            "weighing 1 (as found): unknown key “tear”",
-            "did you mean “tare”?",
-        ],
-    );
+    check("tare = ", "tear = ", &["weighing 1 (as found): unknown key “tear”", "did you mean “tare”?"]);
     check(
         "[[station]]",
         "[[stations]]",
-        &[
-            "unknown key “stations”",
-            "did you mean “station”?",
-            "the sheet has no station",
-        ],
+        &["unknown key “stations”", "did you mean “station”?", "the sheet has no station"],
     );
-    check(
-        "surface = ",
-        "surfaces = ",
-        &["job: unknown key “surfaces”", "job has no surface"],
-    );
+    check("surface = ", "surfaces = ", &["job: unknown key “surfaces”", "job has no surface"]);
 }
 
 #[test]
@@ -51,21 +36,10 @@ fn missing_station_weighing_or_instrument() {
     let told = refused(&format!("{LIMITS}{WEIGHING}"));
     assert!(told.contains("the sheet has no [job]"), "{told}");
     assert!(told.contains("the sheet has no station"), "{told}");
-    assert!(
-        told.contains("there is no instrument “S-2” in this sheet"),
-        "{told}"
-    );
+    assert!(told.contains("there is no instrument “S-2” in this sheet"), "{told}");
     assert!(refused(&format!("{HEAD}{LIMITS}")).contains("the sheet has no weighing"));
-    check(
-        "scale = \"S-2\"",
-        "scale = \"S-9\"",
-        &["no instrument “S-9”", "allowed: S-2, R-1"],
-    );
-    check(
-        "scale = \"S-2\"",
-        "scale = \"R-1\"",
-        &["the instrument named is a rule", "kind \"scale\""],
-    );
+    check("scale = \"S-2\"", "scale = \"S-9\"", &["no instrument “S-9”", "allowed: S-2, R-1"]);
+    check("scale = \"S-2\"", "scale = \"R-1\"", &["the instrument named is a rule", "kind \"scale\""]);
     check("scale = \"S-2\"\n", "", &["weighing 1 (as found) has no scale"]);
 }
 
@@ -74,31 +48,12 @@ fn arms_of_zero_or_without_unit() {
     check(
         "arm = \"6.5 in\"",
         "arm = \"0 in\"",
-        &[
-            "station “horn weight, front face”, arm is 0 in",
-            "above 0 up to 5 m",
-        ],
+        &["station “horn weight, front face”, arm is 0 in", "above 0 up to 5 m"],
     );
-    check(
-        "arm = \"17 1/4 in\"",
-        "arm = \"17 1/4\"",
-        &["“17 1/4” has no unit", "hint: write 17 1/4 in"],
-    );
-    check(
-        "arm = \"17 1/4 in\"",
-        "arm = \"17 1/4 lb\"",
-        &["“lb” is a unit of mass, but a length is wanted"],
-    );
-    check(
-        "arm = \"17 1/4 in\"",
-        "arm = 17.25",
-        &["arm: a float where a text with its unit is wanted"],
-    );
-    check(
-        "arm = \"17 1/4 in\"",
-        "arm = \"17 1/0 in\"",
-        &["“1/0” is a fraction over zero"],
-    );
+    check("arm = \"17 1/4 in\"", "arm = \"17 1/4\"", &["“17 1/4” has no unit", "hint: write 17 1/4 in"]);
+    check("arm = \"17 1/4 in\"", "arm = \"17 1/4 lb\"", &["“lb” is a unit of mass, but a length is wanted"]);
+    check("arm = \"17 1/4 in\"", "arm = 17.25", &["arm: a float where a text with its unit is wanted"]);
+    check("arm = \"17 1/4 in\"", "arm = \"17 1/0 in\"", &["“1/0” is a fraction over zero"]);
 }
 
 #[test]
@@ -106,11 +61,7 @@ fn numbers_that_are_none() {
     check("1.31 lb", "1.3.1 lb", &["“1.3.1” has more than one decimal mark"]);
     check("1.31 lb", "NaN lb", &["“NaN” is not a number"]);
     check("1.31 lb", "inf lb", &["“inf” is not a number"]);
-    check(
-        "readings = [\"1.31 lb\"]",
-        "readings = []",
-        &["readings holds no reading"],
-    );
+    check("readings = [\"1.31 lb\"]", "readings = []", &["readings holds no reading"]);
 }
 
 #[test]
@@ -118,10 +69,7 @@ fn readings_beyond_the_scale() {
     check(
         "resolution = \"0.01 lb\"\n",
         "resolution = \"0.01 lb\"\ncapacity = \"1 lb\"\n",
-        &[
-            "readings: 1.31 lb is more than the scale can weigh",
-            "allowed: up to 1.000 lb",
-        ],
+        &["readings: 1.31 lb is more than the scale can weigh", "allowed: up to 1.000 lb"],
     );
 }
 
@@ -144,13 +92,9 @@ fn a_side_and_a_sign() {
     check(
         "\"4.0 in-lb nose-heavy\"",
         "\"-4.0 in-lb tail-heavy\"",
-        &["the sign and “tail-heavy” contradict each other"],
+        &["a sign and “tail-heavy” stand side by side and may contradict each other"],
     );
-    check(
-        "\"4.0 in-lb nose-heavy\"",
-        "\"-4.0 in-lb\"",
-        &["does not say its side", "manual_plus"],
-    );
+    check("\"4.0 in-lb nose-heavy\"", "\"-4.0 in-lb\"", &["does not say its side", "manual_plus"]);
 }
 
 #[test]
@@ -163,11 +107,7 @@ fn signs_of_the_manual_are_read_by_its_rule() {
 
 #[test]
 fn half_a_way_of_reading() {
-    check(
-        "readings = [\"1.31 lb\"]",
-        "raising = [\"1.31 lb\"]",
-        &["has raising but no lowering"],
-    );
+    check("readings = [\"1.31 lb\"]", "raising = [\"1.31 lb\"]", &["has raising but no lowering"]);
     check(
         "readings = ",
         "raising = [\"1.3 lb\"]\nlowering = [\"1.3 lb\"]\nreadings = ",
@@ -190,10 +130,7 @@ fn keys_of_another_method_are_unknown() {
     check(
         "method = \"trailing-edge scale\"",
         "method = \"trailing edge scale\"",
-        &[
-            "“trailing edge scale” is not a choice",
-            "hint: write method = \"trailing-edge scale\"",
-        ],
+        &["“trailing edge scale” is not a choice", "hint: write method = \"trailing-edge scale\""],
     );
 }
 
@@ -202,25 +139,14 @@ fn an_item_that_nobody_asked_for() {
     check(
         "confirmed = [\"final paint\"",
         "confirmed = [\"finel paint\"",
-        &[
-            "“finel paint” is not in the configuration",
-            "did you mean “final paint”?",
-        ],
+        &["“finel paint” is not in the configuration", "did you mean “final paint”?"],
     );
 }
 
 #[test]
 fn dates_of_the_calendar() {
-    check(
-        "date = 2026-10-02",
-        "date = \"2026-02-30\"",
-        &["“2026-02-30” is not a date"],
-    );
-    check(
-        "date = 2026-10-02",
-        "date = 7",
-        &["date: an integer where a date is wanted"],
-    );
+    check("date = 2026-10-02", "date = \"2026-02-30\"", &["“2026-02-30” is not a date"]);
+    check("date = 2026-10-02", "date = 7", &["date: an integer where a date is wanted"]);
 }
 
 #[test]

@@ -1,12 +1,9 @@
 //! The job sheet read, judged and said, through the public functions.
 
-#![allow(
-    clippy::expect_used,
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test stops where it fails"
-)]
+#![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod contract;
+mod docs;
 mod faults;
+mod record;
 mod sheets;

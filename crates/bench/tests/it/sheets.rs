@@ -73,14 +73,8 @@ pub(crate) fn told(faults: &Faults) -> String {
         .faults
         .iter()
         .map(|fault| {
-            let allowed = fault
-                .allowed
-                .as_ref()
-                .map_or(String::new(), |text| format!("  allowed: {text}\n"));
-            let hint = fault
-                .hint
-                .as_ref()
-                .map_or(String::new(), |text| format!("  hint: {text}\n"));
+            let allowed = fault.allowed.as_ref().map_or(String::new(), |text| format!("  allowed: {text}\n"));
+            let hint = fault.hint.as_ref().map_or(String::new(), |text| format!("  hint: {text}\n"));
             format!("{}:{}: {}\n{allowed}{hint}", fault.line, fault.column, fault.what)
         })
         .collect()

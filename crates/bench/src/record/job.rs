@@ -1,0 +1,391 @@
+//! A job as it stands: the fold over its ledger.
+//!
+//! Main type: [`Job`]. Mended entries are replaced by what mends them, struck ones are left out; both stay in the
+//! ledger and on the page. Whatever changes what was signed takes the signatures away: they stay in the ledger, and
+//! the job must be signed again. [`Job::allows`] holds the rules of who may do what, and when.
+
+use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Finding, Outcome, Person, Signature};
+use super::ledger::{Entry, Hash};
+use super::sheet::SheetFields;
+use crate::{Assessment, Faults, JobSheet, assess};
+use hingeline_balance::Verdict;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The name of a job's ledger.
+#[must_use]
+pub fn ledger_of(number: &str) -> String {
+    format!("job {number}")
+}
+
+/// A job as it stands.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Job {
+    /// The table [job].
+    pub fields: Fields,
+    /// The incoming look, by item.
+    pub findings: BTreeMap<String, Finding>,
+    /// Remarks and photographs are read from here, with everything else, in the order of the ledger.
+    pub lines: Vec<Line>,
+    /// The approved card with its number.
+    pub card: Option<(u64, Card)>,
+    /// The weighings that count, in their order.
+    pub weighings: Vec<Weighing>,
+    /// The corrections that count: entry number, station, action, mass, what.
+    pub corrections: Vec<(u64, [String; 4])>,
+    /// Work that counts: entry number, kind, what.
+    pub works: Vec<(u64, [String; 2])>,
+    /// The performer's signature, while it holds.
+    pub signed: Option<Signature>,
+    /// The inspector's signature, while it holds.
+    pub inspected: Option<Signature>,
+    /// The log text, once released.
+    pub released: Option<String>,
+    /// Everyone whose work the signatures stand for.
+    pub performers: BTreeSet<String>,
+    /// The newest hash.
+    pub head: Hash,
+    /// How many entries there are.
+    pub entries: u64,
+}
+
+/// An entry of the ledger with what became of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Its number.
+    pub number: u64,
+    /// When.
+    pub at: String,
+    /// Who.
+    pub by: String,
+    /// What, as sealed.
+    pub deed: Deed,
+    /// The entry that mended or struck it, and why.
+    pub mended: Option<(u64, String)>,
+}
+
+/// A weighing that counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighing {
+    /// The number of the entry that it stands in (of the first one, where it was mended).
+    pub entry: u64,
+    /// When it was entered.
+    pub at: String,
+    /// Who.
+    pub by: String,
+    /// The table [[weighing]].
+    pub fields: Fields,
+    /// The instruments as they stood.
+    pub instruments: Vec<Fields>,
+    /// Zero and check weight.
+    pub before: Option<BeforeWeighing>,
+    /// What was worked out of it.
+    pub outcome: Outcome,
+}
+
+impl Weighing {
+    /// "as found" or "as left".
+    #[must_use]
+    pub fn stage(&self) -> &str {
+        match self.fields.get("stage") {
+            Some(Field::Text(stage)) => stage,
+            _ => "",
+        }
+    }
+}
+
+/// An entry that this version cannot read.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("entry {number} cannot be read: {why}")]
+pub struct Unreadable {
+    /// Its number.
+    pub number: u64,
+    /// What the reader says.
+    pub why: String,
+}
+
+/// Why a deed is refused.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Refusal {
+    /// The role may not do it.
+    #[error("this needs {needs}")]
+    Role {
+        /// Who may.
+        needs: &'static str,
+    },
+    /// The inspector performed some of the work.
+    #[error("{name} took part in the work of this job, and an independent inspection needs another person")]
+    NotIndependent {
+        /// Who.
+        name: String,
+    },
+    /// Something is missing before it.
+    #[error("first: {what}")]
+    Missing {
+        /// What.
+        what: String,
+    },
+    /// The job is released.
+    #[error("the job is released; open a new one, or mend an entry with a reason")]
+    Released,
+    /// There is no such entry to mend, or it is mended already.
+    #[error("entry {number} cannot be mended")]
+    NoSuchEntry {
+        /// Its number.
+        number: u64,
+    },
+}
+
+impl Job {
+    /// Folds the entries of one ledger, in their order.
+    ///
+    /// # Errors
+    /// - [`Unreadable`]: an entry holds a deed that this version does not know
+    pub fn fold<'e>(entries: impl IntoIterator<Item = &'e Entry>) -> Result<Self, Unreadable> {
+        let mut job = Self::default();
+        for entry in entries {
+            let deed: Deed = serde_json::from_str(&entry.body)
+                .map_err(|error| Unreadable { number: entry.number, why: error.to_string() })?;
+            job.head = entry.hash;
+            job.entries = entry.number;
+            let (at, by) = (entry.at.clone(), entry.by.clone());
+            job.lines.push(Line { number: entry.number, at, by, deed, mended: None });
+        }
+        job.mark_mended();
+        let lines = job.lines.clone();
+        let mut standing: BTreeMap<u64, Deed> = BTreeMap::new();
+        for line in &lines {
+            match &line.deed {
+                Deed::Mended { entry, with, .. } => {
+                    match with {
+                        Some(deed) => standing.insert(*entry, (**deed).clone()),
+                        None => standing.remove(entry),
+                    };
+                    job.void_signatures();
+                    job.performers.insert(line.by.clone());
+                }
+                deed => {
+                    standing.insert(line.number, deed.clone());
+                    job.note_order(deed, line);
+                }
+            }
+        }
+        for line in &lines {
+            if let Some(deed) = standing.remove(&line.number) {
+                job.take(deed, line);
+            }
+        }
+        Ok(job)
+    }
+
+    fn mark_mended(&mut self) {
+        let mends: Vec<(u64, u64, String)> = self
+            .lines
+            .iter()
+            .filter_map(|line| match &line.deed {
+                Deed::Mended { entry, reason, .. } => Some((*entry, line.number, reason.clone())),
+                _ => None,
+            })
+            .collect();
+        for (entry, by, reason) in mends {
+            if let Some(line) = self.lines.iter_mut().find(|line| line.number == entry) {
+                line.mended = Some((by, reason));
+            }
+        }
+    }
+
+    /// Signatures are taken in the order of the ledger, since later deeds take them away.
+    fn note_order(&mut self, deed: &Deed, line: &Line) {
+        match deed {
+            Deed::SignedOff(signature) => {
+                self.performers.insert(line.by.clone());
+                self.signed = Some(signature.clone());
+                self.inspected = None;
+            }
+            Deed::Inspected(signature) => self.inspected = Some(signature.clone()),
+            Deed::Released { log_text } => self.released = Some(log_text.clone()),
+            Deed::Noted { .. } | Deed::Photographed { .. } | Deed::Looked { .. } => {}
+            Deed::SentBack { .. } => self.void_signatures(),
+            _ => {
+                self.void_signatures();
+                self.performers.insert(line.by.clone());
+            }
+        }
+    }
+
+    fn void_signatures(&mut self) {
+        self.signed = None;
+        self.inspected = None;
+        self.released = None;
+    }
+
+    fn take(&mut self, deed: Deed, line: &Line) {
+        match deed {
+            Deed::Received { job } => self.fields = job,
+            Deed::Looked { findings } => self.findings.extend(findings),
+            Deed::JudgedBy { card, content } => self.card = Some((card, content)),
+            Deed::Weighed { weighing, instruments, before, outcome } => self.weighings.push(Weighing {
+                entry: line.number,
+                at: line.at.clone(),
+                by: line.by.clone(),
+                fields: weighing,
+                instruments,
+                before,
+                outcome,
+            }),
+            Deed::Corrected { station, action, mass, what } => {
+                self.corrections.push((line.number, [station, action, mass, what]));
+            }
+            Deed::Worked { kind, what } => self.works.push((line.number, [kind, what])),
+            _ => {}
+        }
+    }
+
+    /// A text of the table [job]; empty where it is not there.
+    #[must_use]
+    pub fn text(&self, key: &str) -> &str {
+        match self.fields.get(key) {
+            Some(Field::Text(text)) => text,
+            _ => "",
+        }
+    }
+
+    /// The job as a job sheet; none before it has limits.
+    #[must_use]
+    pub fn sheet(&self) -> Option<SheetFields> {
+        let (_, card) = self.card.as_ref()?;
+        let mut sheet = SheetFields::of(self.fields.clone(), card);
+        for weighing in &self.weighings {
+            sheet.add(&weighing.fields, &weighing.instruments);
+        }
+        Some(sheet)
+    }
+
+    /// The job judged anew from its sheet; none before it has limits and a weighing.
+    ///
+    /// # Errors
+    /// - [`Faults`]: what the reader of job sheets says
+    pub fn assessment(&self) -> Option<Result<Assessment, Faults>> {
+        let sheet = self.sheet().filter(|sheet| !sheet.weighing.is_empty())?;
+        let text = sheet.text().ok()?;
+        Some(JobSheet::parse(&text).map(|sheet| assess(sheet, None)))
+    }
+
+    /// The last weighing that counts, where it is an as-left one.
+    #[must_use]
+    pub fn as_left(&self) -> Option<&Weighing> {
+        self.weighings.last().filter(|weighing| weighing.stage() == "as left")
+    }
+
+    /// Whether work was done after the last weighing, so that it must be weighed again.
+    #[must_use]
+    pub fn changed_since_weighing(&self) -> bool {
+        let last = self.weighings.last().map_or(0, |weighing| weighing.entry);
+        let corrected = self.corrections.iter().map(|(entry, _)| *entry);
+        corrected.chain(self.works.iter().map(|(entry, _)| *entry)).any(|entry| entry > last)
+    }
+
+    /// What is missing before the job may be signed off.
+    #[must_use]
+    pub fn before_sign_off(&self) -> Vec<String> {
+        let mut missing = Vec::new();
+        let mut want = |there: bool, what: &str| {
+            if !there {
+                missing.push(what.to_owned())
+            }
+        };
+        want(self.card.is_some(), "choose the approved limits");
+        let last = self.as_left();
+        want(last.is_some(), "weigh the surface as left");
+        want(!self.changed_since_weighing(), "weigh again: work was done after the last weighing");
+        if let Some(last) = last {
+            want(last.outcome.verdict == "within", "bring the surface within its limits");
+            for reason in &last.outcome.reasons {
+                want(false, reason);
+            }
+        }
+        missing
+    }
+
+    /// Whether a person may do a deed to this job now.
+    ///
+    /// # Errors
+    /// - [`Refusal`]: why not
+    pub fn allows(&self, deed: &Deed, by: &Person) -> Result<(), Refusal> {
+        let worker = by.role.works();
+        let first = |what: Vec<String>| match what.into_iter().next() {
+            Some(what) => Err(Refusal::Missing { what }),
+            None => Ok(()),
+        };
+        if !worker {
+            return Err(Refusal::Role { needs: "a technician or an inspector" });
+        }
+        match deed {
+            Deed::Noted { .. } | Deed::Photographed { .. } => Ok(()),
+            Deed::Mended { entry, .. } => self.may_mend(*entry),
+            _ if self.released.is_some() => Err(Refusal::Released),
+            Deed::Weighed { .. } if self.card.is_none() => {
+                first(vec!["choose the approved limits".to_owned()])
+            }
+            Deed::SignedOff(_) => first(self.before_sign_off()),
+            Deed::Inspected(_) | Deed::SentBack { .. } => self.may_inspect(by),
+            Deed::Released { .. } if self.inspected.is_none() => {
+                first(vec!["the independent inspection".to_owned()])
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn may_mend(&self, number: u64) -> Result<(), Refusal> {
+        let mendable = |deed: &Deed| {
+            !matches!(
+                deed,
+                Deed::Mended { .. }
+                    | Deed::SignedOff(_)
+                    | Deed::Inspected(_)
+                    | Deed::SentBack { .. }
+                    | Deed::Released { .. }
+            )
+        };
+        let line = self.lines.iter().find(|line| line.number == number && line.mended.is_none());
+        match line.filter(|line| mendable(&line.deed)) {
+            Some(_) => Ok(()),
+            None => Err(Refusal::NoSuchEntry { number }),
+        }
+    }
+
+    fn may_inspect(&self, by: &Person) -> Result<(), Refusal> {
+        if by.role != super::deed::Role::Inspector {
+            return Err(Refusal::Role { needs: "an inspector" });
+        }
+        if self.signed.is_none() {
+            return Err(Refusal::Missing { what: "the performer's sign-off".to_owned() });
+        }
+        if self.performers.contains(&by.name) {
+            return Err(Refusal::NotIndependent { name: by.name.clone() });
+        }
+        Ok(())
+    }
+}
+
+impl Outcome {
+    /// What was worked out of the last weighing of an assessment.
+    #[must_use]
+    pub fn of(assessment: &Assessment) -> Self {
+        use hingeline_quantity::Quantity;
+        let last = assessment.last();
+        let band = &assessment.sheet.limits.band;
+        Self {
+            moment_kg_m: last.measured.static_moment().si().to_string(),
+            expanded_kg_m: last.measured.expanded_uncertainty().si().to_string(),
+            verdict: crate::result::verdict_word(last.judgement.verdict).to_owned(),
+            doubt: crate::result::doubt_word(last.judgement.doubt).to_owned(),
+            band_kg_m: (band.from().si().to_string(), band.to().si().to_string()),
+            reasons: last.reasons.iter().map(crate::words::reason).collect(),
+        }
+    }
+    /// Whether it is within.
+    #[must_use]
+    pub fn within(&self) -> bool {
+        self.verdict == crate::result::verdict_word(Verdict::Within)
+    }
+}

@@ -1,0 +1,14 @@
+//! The record of a shop: append-only ledgers, and the states that follow from them.
+//!
+//! A [`ledger`] is a chain of entries; a [`deed`] is what an entry holds. [`job::Job`] and [`shop::Shop`] are folds
+//! over the entries: nothing about a job or a shop is stored that could not be worked out again from its ledger.
+//! [`sheet::text`] writes the job sheet of a job, so that the same reader judges paper, page and file.
+//!
+//! Not here: storage (crate store), pages, passwords. Time and identity are arguments.
+
+pub mod deed;
+pub mod job;
+pub mod ledger;
+pub mod sheet;
+pub mod shop;
+pub mod way;

@@ -1,0 +1,262 @@
+//! The shop as it stands: people, instruments and the limits library, folded from the shop's own ledger.
+//!
+//! Main type: [`Shop`]. A card can be used once a person other than its author approved it; a revision takes the
+//! place of the card it revises when it is approved, and jobs keep the content they were judged by.
+//! [`Shop::allows`] holds the rules of who may do what.
+
+use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Person};
+use super::job::{Refusal, Unreadable};
+use super::ledger::{Entry, Hash};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// The name of the shop's own ledger.
+pub const LEDGER: &str = "shop";
+
+/// The shop as it stands.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Shop {
+    /// People by login name.
+    pub people: BTreeMap<String, Person>,
+    /// Instruments by id.
+    pub instruments: BTreeMap<String, Instrument>,
+    /// Cards by number.
+    pub cards: BTreeMap<u64, LibraryCard>,
+    /// The newest hash.
+    pub head: Hash,
+    /// How many entries there are.
+    pub entries: u64,
+}
+
+/// An instrument with its history.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Instrument {
+    /// The table [[instrument]] as it stands.
+    pub fields: Fields,
+    /// Its name in words.
+    pub name: String,
+    /// The check weight, as typed; empty for none.
+    pub check_weight: String,
+    /// How far the check may be off, as typed; empty for none.
+    pub check_within: String,
+    /// The day of its last calibration.
+    pub calibrated: String,
+    /// Why it was taken out of use.
+    pub retired: Option<String>,
+    /// The points of its calibration line.
+    pub line: Vec<(String, String)>,
+    /// Daily checks: when, who, what it showed.
+    pub checks: Vec<(String, String, BeforeWeighing)>,
+    /// Every state it was entered in: when, who, the table.
+    pub states: Vec<(String, String, Fields)>,
+}
+
+impl Instrument {
+    /// A text of its table; empty where it is not there.
+    #[must_use]
+    pub fn text(&self, key: &str) -> &str {
+        match self.fields.get(key) {
+            Some(Field::Text(text)) => text,
+            _ => "",
+        }
+    }
+    /// The day that its calibration runs out; none where none is stated.
+    #[must_use]
+    pub fn due(&self) -> Option<Date> {
+        self.text("due").parse().ok()
+    }
+    /// How its due date stands on a day.
+    #[must_use]
+    pub fn due_state(&self, today: Date) -> DueState {
+        let Some(due) = self.due() else { return DueState::Unknown };
+        if due < today {
+            return DueState::Past;
+        }
+        let warning = today.saturating_add(jiff::Span::new().days(WARNING_DAYS));
+        if due <= warning { DueState::Soon } else { DueState::InDate }
+    }
+}
+
+/// How many days before its due date an instrument is warned of.
+pub const WARNING_DAYS: i32 = 30;
+
+/// How an instrument's due date stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DueState {
+    /// More than [`WARNING_DAYS`] to go.
+    InDate,
+    /// Fewer.
+    Soon,
+    /// Past.
+    Past,
+    /// None is stated.
+    Unknown,
+}
+
+/// A card in the library.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LibraryCard {
+    /// Its number.
+    pub number: u64,
+    /// Its content.
+    pub content: Card,
+    /// Who proposed it, and when.
+    pub proposed: (String, String),
+    /// The card that it revises.
+    pub revises: Option<u64>,
+    /// Who approved it, and when.
+    pub approved: Option<(String, String)>,
+    /// The card that took its place.
+    pub superseded: Option<u64>,
+    /// Who withdrew it, and why.
+    pub withdrawn: Option<(String, String)>,
+}
+
+impl LibraryCard {
+    /// Whether new jobs may be judged by it.
+    #[must_use]
+    pub fn in_use(&self) -> bool {
+        self.approved.is_some() && self.superseded.is_none() && self.withdrawn.is_none()
+    }
+    /// Whether it is for a part number.
+    #[must_use]
+    pub fn is_for(&self, part: &str) -> bool {
+        self.content.parts.iter().any(|wanted| match wanted.strip_suffix('*') {
+            Some(beginning) => part.to_lowercase().starts_with(&beginning.to_lowercase()),
+            None => part.eq_ignore_ascii_case(wanted),
+        })
+    }
+}
+
+impl Shop {
+    /// Folds the entries of the shop's ledger, in their order.
+    ///
+    /// # Errors
+    /// - [`Unreadable`]: an entry holds a deed that this version does not know
+    pub fn fold<'e>(entries: impl IntoIterator<Item = &'e Entry>) -> Result<Self, Unreadable> {
+        let mut shop = Self::default();
+        for entry in entries {
+            let deed: Deed = serde_json::from_str(&entry.body)
+                .map_err(|error| Unreadable { number: entry.number, why: error.to_string() })?;
+            shop.head = entry.hash;
+            shop.entries = entry.number;
+            shop.take(deed, &entry.at, &entry.by);
+        }
+        Ok(shop)
+    }
+
+    fn take(&mut self, deed: Deed, at: &str, by: &str) {
+        let signed = (by.to_owned(), at.to_owned());
+        match deed {
+            Deed::PersonEntered { login, person } => {
+                self.people.insert(login, person);
+            }
+            Deed::CardProposed { card, revises, content } => {
+                let proposed = signed;
+                self.cards.insert(
+                    card,
+                    LibraryCard {
+                        number: card,
+                        content,
+                        proposed,
+                        revises,
+                        approved: None,
+                        superseded: None,
+                        withdrawn: None,
+                    },
+                );
+            }
+            Deed::CardApproved { card } => self.approve(card, signed),
+            Deed::CardWithdrawn { card, reason } => {
+                if let Some(card) = self.cards.get_mut(&card) {
+                    card.withdrawn = Some((by.to_owned(), reason));
+                }
+            }
+            other => self.take_instrument(other, at, by),
+        }
+    }
+
+    fn approve(&mut self, number: u64, signed: (String, String)) {
+        let Some(card) = self.cards.get_mut(&number) else { return };
+        card.approved = Some(signed);
+        let revises = card.revises;
+        if let Some(old) = revises.and_then(|old| self.cards.get_mut(&old)) {
+            old.superseded = Some(number);
+        }
+    }
+
+    fn take_instrument(&mut self, deed: Deed, at: &str, by: &str) {
+        match deed {
+            Deed::InstrumentEntered { instrument, name, check_weight, check_within, calibrated } => {
+                let Some(Field::Text(id)) = instrument.get("id").cloned() else { return };
+                let known = self.instruments.entry(id).or_default();
+                known.states.push((at.to_owned(), by.to_owned(), instrument.clone()));
+                known.fields = instrument;
+                known.name = name;
+                known.check_weight = check_weight;
+                known.check_within = check_within;
+                known.calibrated = calibrated;
+                known.retired = None;
+            }
+            Deed::InstrumentRetired { id, reason } => {
+                if let Some(known) = self.instruments.get_mut(&id) {
+                    known.retired = Some(reason);
+                }
+            }
+            Deed::LineFitted { id, points } => {
+                if let Some(known) = self.instruments.get_mut(&id) {
+                    known.line = points;
+                }
+            }
+            Deed::Checked { id, check } => {
+                if let Some(known) = self.instruments.get_mut(&id) {
+                    known.checks.push((at.to_owned(), by.to_owned(), check));
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// The person that a login name belongs to, while active.
+    #[must_use]
+    pub fn person(&self, login: &str) -> Option<&Person> {
+        self.people.get(login).filter(|person| person.active)
+    }
+
+    /// The number of the next card.
+    #[must_use]
+    pub fn next_card(&self) -> u64 {
+        self.cards.keys().next_back().map_or(1, |last| last + 1)
+    }
+
+    /// Whether a person may do a deed to the shop's ledger now.
+    ///
+    /// # Errors
+    /// - [`Refusal`]: why not
+    pub fn allows(&self, deed: &Deed, by: &Person) -> Result<(), Refusal> {
+        match deed {
+            Deed::Checked { .. } => Ok(()),
+            Deed::PersonEntered { .. } if by.role == super::deed::Role::Administrator => Ok(()),
+            Deed::PersonEntered { .. } => Err(Refusal::Role { needs: "an administrator" }),
+            Deed::CardApproved { card } => self.may_approve(*card, by),
+            _ if by.role.keeps_data() => Ok(()),
+            _ => Err(Refusal::Role { needs: "a data keeper or an administrator" }),
+        }
+    }
+
+    /// A second person approves: the author never, anyone else who may judge by it or keeps the data.
+    fn may_approve(&self, card: u64, by: &Person) -> Result<(), Refusal> {
+        let Some(card) =
+            self.cards.get(&card).filter(|card| card.approved.is_none() && card.withdrawn.is_none())
+        else {
+            return Err(Refusal::NoSuchEntry { number: card });
+        };
+        if by.role == super::deed::Role::Technician {
+            return Err(Refusal::Role { needs: "an inspector, a data keeper or an administrator" });
+        }
+        if card.proposed.0 == by.name {
+            return Err(Refusal::NotIndependent { name: by.name.clone() });
+        }
+        Ok(())
+    }
+}
