@@ -1,0 +1,35 @@
+# Two commands set everything up on a machine with the Rust toolchain: `make run` and `make test`.
+
+.PHONY: run test lint coverage pictures bench
+
+# Builds the program and runs the main job: the verdict in the terminal, the printed sheet in out/.
+# (Status 1 says that the surface is outside its limits, which the demo's main job is.)
+run:
+	cargo build --release -p hingeline-cli
+	mkdir -p out
+	target/release/hingeline balance demo/HP-0231-elevator.toml --pdf out/HP-0231.pdf || [ $$? -eq 1 ]
+	@echo
+	@echo "The printed sheet: out/HP-0231.pdf"
+
+# Every test of every crate, the published checks among them. Cargo fetches what they need.
+test:
+	cargo test --workspace --locked
+
+# What must be clean before a change goes in.
+lint:
+	cargo fmt --all --check
+	cargo clippy --workspace --all-targets --locked -- -D warnings
+	RUSTDOCFLAGS="-D warnings" cargo doc --workspace --no-deps --locked
+
+# The proof by simulation, 100,000 benches a row: writes docs/coverage.md.
+coverage:
+	cargo run --release -p hingeline-checks --example coverage -- 100000 docs/coverage.md
+
+# The pictures of the guide: writes docs/pictures/.
+pictures:
+	cargo run -p hingeline-sheet --example pictures -- docs/pictures
+
+# Speed and memory, with medians; see docs/benchmarks.md.
+bench:
+	cargo build --release -p hingeline-cli
+	python3 benches/whole_program.py target/release/hingeline

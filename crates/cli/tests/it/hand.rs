@@ -1,0 +1,90 @@
+//! The arithmetic that is printed can be checked by hand: this test is the hand. It reads every line of the form
+//! "… = numbers = result" from the terminal's answer, works the numbers out as printed, and compares.
+
+use crate::calls::{call, demo, hingeline};
+
+/// The value of "(1.34 + 1.35) ÷ 2" and the like, units left out; none where words stand in it.
+fn worked(text: &str) -> Option<f64> {
+    let mut tokens: Vec<String> = Vec::new();
+    for word in text.replace('(', " ( ").replace(')', " ) ").replace('√', " √ ").split_whitespace() {
+        let number = word.replace('−', "-");
+        if number.parse::<f64>().is_ok() || ["(", ")", "+", "−", "×", "÷"].contains(&word) {
+            tokens.push(number);
+        } else if ![
+            "lb", "in", "oz", "mm", "g", "kg", "N", "m", "cm", "in-lb", "in-oz", "g·cm", "N·m", "g·mm",
+            "kg·mm", "m/s²",
+        ]
+        .contains(&word)
+        {
+            return None;
+        }
+    }
+    let mut place = 0;
+    let value = sum(&tokens, &mut place)?;
+    (place == tokens.len() && tokens.len() > 2).then_some(value)
+}
+
+fn sum(tokens: &[String], place: &mut usize) -> Option<f64> {
+    let mut value = product(tokens, place)?;
+    while let Some(sign) = tokens.get(*place).filter(|token| ["+", "-"].contains(&token.as_str())) {
+        *place += 1;
+        let next = product(tokens, place)?;
+        value += if sign == "+" { next } else { -next };
+    }
+    Some(value)
+}
+
+fn product(tokens: &[String], place: &mut usize) -> Option<f64> {
+    let mut value = factor(tokens, place)?;
+    while let Some(sign) = tokens.get(*place).filter(|token| ["×", "÷"].contains(&token.as_str())) {
+        *place += 1;
+        let next = factor(tokens, place)?;
+        value = if sign == "×" { value * next } else { value / next };
+    }
+    Some(value)
+}
+
+fn factor(tokens: &[String], place: &mut usize) -> Option<f64> {
+    let token = tokens.get(*place)?;
+    *place += 1;
+    if token == "-" {
+        return factor(tokens, place).map(|value| -value);
+    }
+    if token == "(" {
+        let value = sum(tokens, place)?;
+        (tokens.get(*place)? == ")").then(|| *place += 1)?;
+        return Some(value);
+    }
+    token.parse().ok()
+}
+
+/// The first number of a text, with the size of half of its last printed digit.
+fn printed(text: &str) -> Option<(f64, f64)> {
+    let word = text.split_whitespace().next()?.trim_end_matches(',').replace('−', "-");
+    let value = word.parse().ok()?;
+    let places = word.split_once('.').map_or(0, |(_, after)| after.len());
+    Some((value, 0.5 * 10f64.powi(-i32::try_from(places).ok()?)))
+}
+
+#[test]
+fn printed_arithmetic_can_be_checked_by_hand() {
+    let mut checked = 0;
+    for item in std::fs::read_dir(demo("")).expect("the demo") {
+        let sheet = item.expect("an entry").path();
+        let (_, out, _) = call(hingeline().arg("balance").arg(&sheet));
+        // Wrapped lines are joined again: what is indented deeper than its line belongs to it.
+        for line in out.replace("\n      ", " ").lines() {
+            let parts: Vec<&str> = line.trim().split(" = ").collect();
+            let [.., numbers, result] = parts.as_slice() else { continue };
+            let (Some(value), Some((number, half))) = (worked(numbers), printed(result)) else { continue };
+            // The hand may differ by the last digit, since it starts from rounded partial results.
+            assert!(
+                (value.abs() - number.abs()).abs() <= 2.1 * half + 1e-9,
+                "{}: {line}: {value}",
+                sheet.display()
+            );
+            checked += 1;
+        }
+    }
+    assert!(checked >= 40, "only {checked} lines were checked");
+}
