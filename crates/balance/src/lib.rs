@@ -20,6 +20,7 @@ mod line;
 mod method;
 mod model;
 mod monte_carlo;
+mod outlier;
 mod propagation;
 mod series;
 mod student;
@@ -37,6 +38,7 @@ pub use method::{
 };
 pub use model::{Input, Model, Source, Spread};
 pub use monte_carlo::{COVERAGE, Draws};
+pub use outlier::{Outlier, grubbs_critical};
 pub use propagation::{Propagated, Share};
 pub use series::{Readings, Series};
 pub use student::{coverage_factor, probability_below};

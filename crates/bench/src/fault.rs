@@ -16,6 +16,10 @@ pub struct Fault {
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,
+    /// The table it is in, as its header names it, and which of that name, from 1; none before the first header.
+    pub table: Option<(String, usize)>,
+    /// The key it is about, where it is about one.
+    pub key: Option<String>,
     /// Range or choices, with unit and reason.
     pub allowed: Option<String>,
     /// What to do.
@@ -25,7 +29,16 @@ pub struct Fault {
 impl Fault {
     /// A fault at a place in the text; line and column are filled in by [`Faults::new`].
     pub(crate) fn new(what: impl Into<String>, span: Range<usize>) -> Self {
-        Self { what: what.into(), span, line: 0, column: 0, allowed: None, hint: None }
+        Self {
+            what: what.into(),
+            span,
+            line: 0,
+            column: 0,
+            table: None,
+            key: None,
+            allowed: None,
+            hint: None,
+        }
     }
     pub(crate) fn allowed(mut self, allowed: impl Into<String>) -> Self {
         self.allowed = Some(allowed.into());
@@ -52,9 +65,33 @@ impl Faults {
             let before = &text[..text.floor_char_boundary(start)];
             fault.line = before.matches('\n').count() + 1;
             fault.column = before.rsplit('\n').next().map_or(0, |line| line.chars().count()) + 1;
+            fault.table = table_at(text, fault.line);
+            fault.key = key_of(text, fault);
         }
         Self { faults }
     }
+}
+
+/// The last header up to a line, and how many of that name there were.
+fn table_at(text: &str, line: usize) -> Option<(String, usize)> {
+    let headers: Vec<&str> = text
+        .lines()
+        .take(line)
+        .map(str::trim)
+        .filter(|line| line.starts_with('[') && line.ends_with(']'))
+        .collect();
+    let last = headers.last()?;
+    let count = headers.iter().filter(|header| *header == last).count();
+    Some((last.trim_matches(['[', ']']).to_owned(), count))
+}
+
+/// The key that begins the line of a fault; for a missing one, the key that the message ends in.
+fn key_of(text: &str, fault: &Fault) -> Option<String> {
+    let bare = |key: &str| !key.is_empty() && key.chars().all(|sign| sign.is_alphanumeric() || sign == '_');
+    let missing = fault.what.rsplit_once(" has no ").map(|(_, key)| key.trim());
+    let line = text.lines().nth(fault.line.max(1) - 1).unwrap_or("");
+    let begins = line.split_once('=').map(|(key, _)| key.trim());
+    missing.or(begins).filter(|key| bare(key)).map(str::to_owned)
 }
 
 impl fmt::Display for Faults {

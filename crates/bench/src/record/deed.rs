@@ -65,6 +65,9 @@ pub enum Deed {
         instruments: Vec<Fields>,
         /// Zero and check weight before it.
         before: Option<BeforeWeighing>,
+        /// Readings that were taken but do not count, each with its reason.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        struck: Vec<Struck>,
         /// What was worked out of it, for lists and charts.
         outcome: Outcome,
     },
@@ -195,6 +198,17 @@ pub struct Card {
     pub stations: Vec<Fields>,
     /// The table [outline], where it is known.
     pub outline: Fields,
+}
+
+/// A reading that was taken but does not count.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Struck {
+    /// The set it was taken in, by its key.
+    pub set: String,
+    /// The reading, as typed.
+    pub reading: String,
+    /// Why it does not count.
+    pub reason: String,
 }
 
 /// Zero and check weight before a weighing.

@@ -4,7 +4,7 @@
 //! ledger and on the page. Whatever changes what was signed takes the signatures away: they stay in the ledger, and
 //! the job must be signed again. [`Job::allows`] holds the rules of who may do what, and when.
 
-use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Finding, Outcome, Person, Signature};
+use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Finding, Outcome, Person, Signature, Struck};
 use super::ledger::{Entry, Hash};
 use super::sheet::SheetFields;
 use crate::{Assessment, Faults, JobSheet, assess};
@@ -78,6 +78,8 @@ pub struct Weighing {
     pub instruments: Vec<Fields>,
     /// Zero and check weight.
     pub before: Option<BeforeWeighing>,
+    /// Readings that were taken but do not count.
+    pub struck: Vec<Struck>,
     /// What was worked out of it.
     pub outcome: Outcome,
 }
@@ -223,15 +225,18 @@ impl Job {
             Deed::Received { job } => self.fields = job,
             Deed::Looked { findings } => self.findings.extend(findings),
             Deed::JudgedBy { card, content } => self.card = Some((card, content)),
-            Deed::Weighed { weighing, instruments, before, outcome } => self.weighings.push(Weighing {
-                entry: line.number,
-                at: line.at.clone(),
-                by: line.by.clone(),
-                fields: weighing,
-                instruments,
-                before,
-                outcome,
-            }),
+            Deed::Weighed { weighing, instruments, before, struck, outcome } => {
+                self.weighings.push(Weighing {
+                    entry: line.number,
+                    at: line.at.clone(),
+                    by: line.by.clone(),
+                    fields: weighing,
+                    instruments,
+                    before,
+                    struck,
+                    outcome,
+                })
+            }
             Deed::Corrected { station, action, mass, what } => {
                 self.corrections.push((line.number, [station, action, mass, what]));
             }

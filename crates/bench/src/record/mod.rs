@@ -9,6 +9,8 @@
 pub mod deed;
 pub mod job;
 pub mod ledger;
+pub mod log;
 pub mod sheet;
 pub mod shop;
 pub mod way;
+pub mod weigh;

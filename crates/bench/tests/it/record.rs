@@ -71,7 +71,7 @@ fn weighed(job: &Job, stage: &str, reading: &str) -> Deed {
     sheet.add(&weighing, &instruments);
     let sheet = hingeline_bench::JobSheet::parse(&sheet.text().expect("TOML")).expect("a sheet");
     let outcome = Outcome::of(&hingeline_bench::assess(sheet, None));
-    Deed::Weighed { weighing, instruments, before: None, outcome }
+    Deed::Weighed { weighing, instruments, before: None, struck: Vec::new(), outcome }
 }
 
 fn signature(weighing: u64) -> Signature {
