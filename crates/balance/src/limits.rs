@@ -59,11 +59,12 @@ pub struct Judgement {
     pub margin: Moment,
 }
 
-/// Less than this share of the larger number is the rest of a rounding, not a difference.
+/// Less than this share of the larger number is the rest of a rounding, not a difference; about zero it is what
+/// [`Moment::side`] calls balanced.
 const ROUNDING: f64 = 1e-12;
 
 fn at_most(a: f64, b: f64) -> bool {
-    a <= b + ROUNDING * a.abs().max(b.abs())
+    a <= b + (ROUNDING * a.abs().max(b.abs())).max(Moment::NEGLIGIBLE.si())
 }
 
 impl Limits {
@@ -97,6 +98,12 @@ impl Limits {
     #[must_use]
     pub fn aim(&self) -> Moment {
         self.aim
+    }
+
+    /// Whether a moment lies inside the band or on its limits.
+    #[must_use]
+    pub fn contains(&self, moment: Moment) -> bool {
+        self.holds(moment.si())
     }
 
     fn holds(&self, moment: f64) -> bool {
@@ -170,6 +177,11 @@ mod tests {
         assert_eq!(judged(0.0, 0.0).verdict, Verdict::Within);
         assert_eq!(judged(-4.0, 0.0).verdict, Verdict::Within);
         assert_eq!(judged(0.001, 0.0).verdict, Verdict::Outside);
+        assert_eq!(
+            judged(1.03e-17 / INCH_POUND.factor, 0.0).verdict,
+            Verdict::Within,
+            "the rest of a rounding"
+        );
     }
 
     #[test]

@@ -158,6 +158,17 @@ impl Method {
         }
     }
 
+    /// Whether a moment must be balanced on the other side of the hinge line than today: for a hung weight and a
+    /// sliding mass.
+    #[must_use]
+    pub fn other_side_at(&self, moment: Moment) -> bool {
+        match self {
+            Self::HungWeight(hung) => moment.si() * -hung.place.sign() < 0.0,
+            Self::BalanceBeam(_) => self.slide_at(moment).is_some_and(|slide| slide.si() < 0.0),
+            _ => false,
+        }
+    }
+
     /// What the scale must read (for a hung weight: what must hang) at a given moment, at the same arm and with
     /// the same tare; none where no scale is read.
     #[must_use]
@@ -166,12 +177,22 @@ impl Method {
         match self {
             Self::TrailingEdgeScale(at) => Some(tared(at)),
             Self::TwoAttitudes(two) => Some(tared(&two.level)),
-            Self::HungWeight(hung) => {
-                Some(moment / hung.arm * -hung.place.sign() - hung.hanger.unwrap_or(Mass::ZERO))
-            }
+            Self::HungWeight(hung) => Some((moment / hung.arm).abs() - hung.hanger.unwrap_or(Mass::ZERO)),
             Self::SupportScale(support) => {
                 Some(moment / support.arm * support.place.sign() + support.support_mass)
             }
+            Self::BalanceBeam(_) | Self::PartsList(_) => None,
+        }
+    }
+
+    /// Where a scale or support bears aft of the hinge line; none where nothing does.
+    #[must_use]
+    pub fn bears_at(&self) -> Option<Length> {
+        match self {
+            Self::TrailingEdgeScale(at) => Some(at.arm),
+            Self::TwoAttitudes(two) => Some(two.level.arm),
+            Self::SupportScale(support) => Some(support.arm * support.place.sign()),
+            Self::HungWeight(hung) => Some(hung.arm * hung.place.sign()),
             Self::BalanceBeam(_) | Self::PartsList(_) => None,
         }
     }

@@ -232,6 +232,12 @@ fn split_side(text: &str) -> (&str, Option<Side>) {
             }
         }
     }
+    for (word, side) in [("underbalanced", Side::TailHeavy), ("overbalanced", Side::NoseHeavy)] {
+        let cut = trimmed.len().saturating_sub(word.len());
+        if trimmed.is_char_boundary(cut) && trimmed[cut..].eq_ignore_ascii_case(word) {
+            return (&trimmed[..cut], Some(side));
+        }
+    }
     (trimmed, None)
 }
 
@@ -374,6 +380,8 @@ mod tests {
         reads::<Moment>("4.0 in-lb Nose Heavy", &INCH_POUND, -4.0);
         reads::<Moment>("48 in-oz nose-heavy", &INCH_POUND, -3.0);
         reads::<Moment>("0 in-lb", &INCH_POUND, 0.0);
+        reads::<Moment>("4 in-lb overbalanced", &INCH_POUND, -4.0);
+        reads::<Moment>("4 in-lb Underbalanced", &INCH_POUND, 4.0);
         reads::<Moment>("1 N·m tail-heavy", &unit::NEWTON_CENTIMETRE, 100.0);
         reads::<Moment>("1 kg·cm nose-heavy", &unit::GRAM_CENTIMETRE, -1000.0);
         assert_eq!(Entered::<Moment>::parse("3 in-lb").map(|e| e.side), Ok(None));
