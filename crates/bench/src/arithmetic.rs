@@ -80,7 +80,10 @@ impl Book {
                 continue;
             };
             let here = if whole { typed.texts[index].clone() } else { in_unit(*value, typed_unit) };
-            let converted = in_unit(*value, wanted);
+            let converted = match typed_unit.kind {
+                unit::Kind::Moment => with_side(*value, wanted),
+                _ => in_unit(*value, wanted),
+            };
             let step = Step::new(typed.word.clone(), here.clone(), converted.clone());
             let plainly_typed = typed_unit.symbol == wanted.symbol && is_plain(&here, typed_unit);
             let same_moment = typed_unit.kind == unit::Kind::Moment && typed_unit.symbol == wanted.symbol;
@@ -185,9 +188,9 @@ impl Book {
         steps.push(Step::new(
             "S = −(sliding mass + beam), tail-heavy counted as plus",
             format!(
-                "−({} + {}) {}",
+                "−({}{}) {}",
                 self.voice.number(slide),
-                self.voice.number(beam.beam_moment),
+                self.term(beam.beam_moment),
                 self.units.moment.symbol
             ),
             self.result(),
@@ -295,6 +298,14 @@ impl Book {
     }
 }
 
+/// A moment without trailing zeros, with its side.
+fn with_side(value: f64, unit: &Unit) -> String {
+    match Moment::from_si(value).side() {
+        hingeline_quantity::Side::Balanced => in_unit(0.0, unit),
+        side => format!("{} {}", in_unit(value.abs(), unit), side.word()),
+    }
+}
+
 /// A number in a sum: a negative one in brackets.
 fn bracketed(value: f64) -> String {
     if value < 0.0 { format!("({})", plain(value)) } else { plain(value) }
@@ -345,13 +356,13 @@ pub fn source(input: &Input, share: &Share, method: &Method, units: Units) -> St
 #[must_use]
 pub fn uncertainty(weighed: &Weighed, units: Units) -> Vec<Step> {
     let law = &weighed.measured.propagated;
-    let in_moment = |value: f64| significant(value / units.moment.factor, 3);
+    let in_moment = |value: f64| significant(value / units.moment.factor, 5);
     let unit = units.moment.symbol;
     let parts: Vec<String> =
         law.shares.iter().map(|share| format!("{}²", in_moment(share.standard_uncertainty))).collect();
     let numbers = if parts.is_empty() { "0".to_owned() } else { format!("√({})", parts.join(" + ")) };
-    let u = format!("{} {unit}", in_moment(law.standard_uncertainty));
-    let k = significant(law.coverage_factor, 3);
+    let u = format!("{} {unit}", significant(law.standard_uncertainty / units.moment.factor, 4));
+    let k = significant(law.coverage_factor, 5);
     let freedom = match (law.degrees_of_freedom, law.whole_degrees_of_freedom()) {
         (Some(effective), Some(whole)) => Step::new(
             "degrees of freedom ν = u⁴ ÷ (u₁⁴ ÷ ν₁ + u₂⁴ ÷ ν₂ + …)",
@@ -367,7 +378,7 @@ pub fn uncertainty(weighed: &Weighed, units: Units) -> Vec<Step> {
         Step::new(
             "U = k × u",
             format!("{k} × {u}"),
-            format!("{} {unit}", in_moment(law.expanded_uncertainty)),
+            format!("{} {unit}", significant(law.expanded_uncertainty / units.moment.factor, 3)),
         ),
     ]
 }
@@ -428,17 +439,14 @@ fn predicted(station: &StationCorrection, last: &Weighed, voice: &Voice) -> Opti
         Method::TrailingEdgeScale(_) | Method::TwoAttitudes(_) => {
             "the scale should then read, sling included"
         }
+        Method::SupportScale(_) if station.below_tare => return None,
         Method::SupportScale(_) => "the scale should then read, support included",
         Method::HungWeight(_) => "it should then be level with this mass hung",
         Method::BalanceBeam(_) => "the sliding mass should then stand at",
         Method::PartsList(_) => return None,
     };
-    let other_side = match &last.taken.weighing.method {
-        Method::HungWeight(_) => station.predicted_reading.is_some_and(|reading| reading.si() < 0.0),
-        _ => station.predicted_slide.is_some_and(|slide| slide.si() < 0.0),
-    };
     let text = match (station.predicted_reading, station.predicted_slide) {
-        (Some(reading), _) => voice.mass(if other_side { reading.abs() } else { reading }, 3),
+        (Some(reading), _) => voice.mass(reading, 3),
         (None, Some(slide)) => {
             format!(
                 "{} {}",
@@ -448,7 +456,7 @@ fn predicted(station: &StationCorrection, last: &Weighed, voice: &Voice) -> Opti
         }
         (None, None) => return None,
     };
-    let text = if other_side { format!("{text} on the other side of the hinge line") } else { text };
+    let text = if station.other_side { format!("{text} on the other side of the hinge line") } else { text };
     Some(Step::new(words, "", text))
 }
 

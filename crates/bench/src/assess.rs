@@ -3,9 +3,9 @@
 //! Main type: [`Assessment`]. A weighing is valid for release when the whole configuration was confirmed and no
 //! instrument was past its due date on the day; the reasons why not are [`NotValid`].
 
-use crate::job_sheet::{JobSheet, NamedStation, same_item};
+use crate::job_sheet::{InstrumentKind, JobSheet, NamedStation, same_item};
 use crate::taken::Taken;
-use hingeline_balance::{COVERAGE, Correction, Draws, Gain, Judgement, Measured, Verdict};
+use hingeline_balance::{COVERAGE, Correction, Draws, Gain, Judgement, Measured, Method, Verdict};
 use hingeline_quantity::{Length, Mass, Moment, Quantity};
 use jiff::civil::Date;
 
@@ -49,6 +49,8 @@ pub struct Weighed {
 /// Why a weighing is not valid for release.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotValid {
+    /// A calculation that begins nowhere.
+    NoStartingMoment,
     /// An item of the configuration was not confirmed.
     NotConfirmed {
         /// The item, in the words of the approved data.
@@ -78,6 +80,14 @@ pub struct StationCorrection {
     pub predicted_slide: Option<Length>,
     /// Whether the scale will then read less than its sling or support alone.
     pub below_tare: bool,
+    /// Whether the surface will then lift off its support.
+    pub lifts_off: bool,
+    /// Whether that is more than the scale can weigh.
+    pub over_scale: bool,
+    /// Whether the mass must then hang or slide on the other side of the hinge line.
+    pub other_side: bool,
+    /// Whether the predicted moment lies within the limits.
+    pub within: bool,
 }
 
 impl Assessment {
@@ -154,17 +164,31 @@ fn not_valid(sheet: &JobSheet, taken: &Taken) -> Vec<NotValid> {
         let due = instrument.due.filter(|due| *due < taken.date)?;
         Some(NotValid::PastDue { instrument: instrument.id.clone(), due, used: taken.date })
     });
-    missing.chain(past_due).collect()
+    let begins_nowhere = taken.begins_nowhere.then_some(NotValid::NoStartingMoment);
+    missing.chain(past_due).chain(begins_nowhere).collect()
+}
+
+/// The most that the scale of a weighing can weigh.
+fn capacity(sheet: &JobSheet, weighed: &Weighed) -> Option<Mass> {
+    weighed.taken.instruments.iter().find_map(|&index| match sheet.instruments[index].kind {
+        InstrumentKind::Scale(_, capacity) => capacity,
+        _ => None,
+    })
 }
 
 fn correct(sheet: &JobSheet, last: &Weighed, station: &NamedStation) -> StationCorrection {
     let correction = station.station.correct(&last.measured, sheet.limits.band.aim());
     let method = &last.taken.weighing.method;
+    let reading = method.reading_at(correction.predicted_moment);
+    let below_tare = method.reads_load() && reading < method.reading_at(Moment::ZERO);
     StationCorrection {
         station: station.clone(),
-        below_tare: method.reading_at(correction.predicted_moment) < method.reading_at(Moment::ZERO)
-            && method.reads_load(),
-        predicted_reading: method.reading_at(correction.predicted_moment),
+        lifts_off: below_tare && matches!(method, Method::SupportScale(_)),
+        over_scale: capacity(sheet, last).zip(reading).is_some_and(|(most, reading)| most < reading),
+        below_tare,
+        other_side: method.other_side_at(correction.predicted_moment),
+        within: sheet.limits.band.contains(correction.predicted_moment),
+        predicted_reading: reading,
         predicted_slide: method.slide_at(correction.predicted_moment),
         correction,
     }

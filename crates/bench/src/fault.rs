@@ -60,6 +60,7 @@ pub struct Faults {
 impl Faults {
     pub(crate) fn new(text: &str, mut faults: Vec<Fault>) -> Self {
         faults.sort_by_key(|fault| fault.span.start);
+        faults.dedup();
         for fault in &mut faults {
             let start = fault.span.start.min(text.len());
             let before = &text[..text.floor_char_boundary(start)];
@@ -85,13 +86,15 @@ fn table_at(text: &str, line: usize) -> Option<(String, usize)> {
     Some((last.trim_matches(['[', ']']).to_owned(), count))
 }
 
-/// The key that begins the line of a fault; for a missing one, the key that the message ends in.
+/// The key that begins the line of a fault; for a missing one, whose line is the head of its table, the key that the
+/// message ends in.
 fn key_of(text: &str, fault: &Fault) -> Option<String> {
     let bare = |key: &str| !key.is_empty() && key.chars().all(|sign| sign.is_alphanumeric() || sign == '_');
     let missing = fault.what.rsplit_once(" has no ").map(|(_, key)| key.trim());
     let line = text.lines().nth(fault.line.max(1) - 1).unwrap_or("");
     let begins = line.split_once('=').map(|(key, _)| key.trim());
-    missing.or(begins).filter(|key| bare(key)).map(str::to_owned)
+    // A value without a unit "has no unit" too, and its line begins with its key.
+    begins.filter(|key| bare(key)).or(missing.filter(|key| bare(key))).map(str::to_owned)
 }
 
 impl fmt::Display for Faults {

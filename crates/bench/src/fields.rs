@@ -12,6 +12,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// The years that a job or a certificate can be of; others are slips.
+const YEARS: std::ops::RangeInclusive<i16> = 1950..=2100;
+
 type Value<'a> = Spanned<DeValue<'a>>;
 
 /// One table of the file, being read.
@@ -61,11 +64,13 @@ impl<'a> Fields<'a> {
     fn wrong_type(&self, key: &str, value: &Value<'_>, wanted: &str) {
         let found = value.get_ref().type_str();
         let what = format!("{}, {key}: {} {found} where {wanted} is wanted", self.name, article(found));
-        self.push(
-            Fault::new(what, value.span())
-                .allowed(wanted.to_owned())
-                .hint(format!("write {key} = {}", example(wanted))),
-        );
+        let typed = self.text.get(value.span()).unwrap_or("");
+        let hint = match wanted {
+            "a text with its unit" => format!("write {key} = \"{typed} …\" with its unit, in quotes"),
+            "an array of tables" => format!("write [[{key}]] with two brackets on each side"),
+            _ => format!("write {key} = {}", example(wanted)),
+        };
+        self.push(Fault::new(what, value.span()).allowed(wanted.to_owned()).hint(hint));
     }
     fn missing(&self, key: &str, wanted: &str) {
         let fault = Fault::new(format!("{} has no {key}", self.name), self.span.clone());
@@ -129,16 +134,16 @@ impl<'a> Fields<'a> {
                 return None;
             }
         };
-        let read = typed.trim().parse::<Date>();
-        if read.is_err() {
+        let read = typed.trim().parse::<Date>().ok().filter(|date| YEARS.contains(&date.year()));
+        if read.is_none() {
             let fault = Fault::new(format!("{}, {key}: “{typed}” is not a date", self.name), value.span());
             self.push(
                 fault
-                    .allowed("a day of the calendar, year-month-day")
+                    .allowed("a day of the calendar, year-month-day, from 1950 to 2100")
                     .hint(format!("write {key} = 2026-10-02")),
             );
         }
-        read.ok()
+        read
     }
     pub(crate) fn date(&self, key: &'static str) -> Option<Date> {
         self.required(key, "a date", self.maybe_date(key))

@@ -74,6 +74,8 @@ pub struct ApprovedLimits {
     pub band: Limits,
     /// The two limits and the aim as typed.
     pub typed: Vec<(&'static str, String)>,
+    /// The unit of moment that the limits were typed in, or come to.
+    pub typed_unit: &'static Unit,
     /// The units that this sheet speaks in.
     pub units: Units,
 }
@@ -151,6 +153,10 @@ pub struct NamedStation {
     pub typed_capacity: Option<String>,
     /// What can be taken away, as typed.
     pub typed_removable: Option<String>,
+    /// The step, as typed.
+    pub typed_step: Option<String>,
+    /// The unit that the step was typed in.
+    pub step_unit: Option<&'static Unit>,
     /// Its numbers.
     pub station: Station,
 }
@@ -170,46 +176,109 @@ impl JobSheet {
     /// # Errors
     /// - [`Faults`]: everything that is wrong with it, each with line, column, what is allowed and a hint
     pub fn parse(text: &str) -> Result<Self, Faults> {
-        let faults = RefCell::new(Vec::new());
-        let (document, broken) = DeTable::parse_recoverable(text);
-        for error in broken {
-            let span = error.span().unwrap_or(0..0);
-            faults.borrow_mut().push(
-                Fault::new(format!("not TOML here: {}", error.message()), span)
-                    .hint("texts stand in double quotes; dates do not"),
-            );
-        }
-        if !faults.borrow().is_empty() {
-            return Err(Faults::new(text, faults.into_inner()));
-        }
-        let root = Fields::new(text, document.get_ref(), 0..0, "the sheet", &faults);
-        let sheet = read_sheet(&root, text);
-        let found = faults.take();
-        match sheet {
-            Some(sheet) if found.is_empty() => Ok(sheet),
-            _ => Err(Faults::new(text, found)),
-        }
+        read_whole(text, |root| read_sheet(root, text))
     }
+}
+
+/// The part of a sheet that a card of the limits library holds.
+#[derive(Debug, Clone)]
+pub struct CardSheet {
+    /// The approved data.
+    pub limits: ApprovedLimits,
+    /// Where mass may be changed, at least one place.
+    pub stations: Vec<NamedStation>,
+    /// For the drawing.
+    pub outline: Outline,
+}
+
+impl CardSheet {
+    /// Reads [limits], [[station]] and [outline], as a whole sheet would have them.
+    ///
+    /// # Errors
+    /// - [`Faults`]: everything that is wrong with them
+    pub fn parse(text: &str) -> Result<Self, Faults> {
+        read_whole(text, |root| {
+            let limits = required_table(root, "limits").and_then(|fields| read_limits(&fields));
+            let stations = read_stations(root);
+            let outline = read_outline_of(root);
+            root.finish();
+            Some(Self { limits: limits?, stations, outline })
+        })
+    }
+}
+
+impl Instrument {
+    /// Reads a text that holds [[instrument]] alone, as a whole sheet would have it.
+    ///
+    /// # Errors
+    /// - [`Faults`]: everything that is wrong with it
+    pub fn parse_all(text: &str) -> Result<Vec<Self>, Faults> {
+        read_whole(text, |root| {
+            let (instruments, _) = read_instruments(root);
+            root.finish();
+            Some(instruments)
+        })
+    }
+}
+
+/// Reads a text by a reader of its tables; all faults at once.
+fn read_whole<T>(text: &str, read: impl FnOnce(&Fields<'_>) -> Option<T>) -> Result<T, Faults> {
+    let faults = RefCell::new(Vec::new());
+    let (document, broken) = DeTable::parse_recoverable(text);
+    for error in broken {
+        let span = error.span().unwrap_or(0..0);
+        faults.borrow_mut().push(
+            Fault::new(format!("not TOML here: {}", error.message()), span)
+                .hint("texts stand in straight quotes, those with an inch mark in single ones ('17 1/4\"'); dates stand without, year-month-day"),
+        );
+    }
+    if !faults.borrow().is_empty() {
+        return Err(Faults::new(text, faults.into_inner()));
+    }
+    let root = Fields::new(text, document.get_ref(), 0..0, "the sheet", &faults);
+    let whole = read(&root);
+    let found = faults.take();
+    match whole {
+        Some(whole) if found.is_empty() => Ok(whole),
+        _ => Err(Faults::new(text, found)),
+    }
+}
+
+/// The instruments that could be read, and whether those are all.
+fn read_instruments(root: &Fields<'_>) -> (Vec<Instrument>, bool) {
+    let tables = root.tables("instrument");
+    let count = tables.len();
+    let instruments: Vec<Instrument> = tables.into_iter().filter_map(read_instrument).collect();
+    refuse_twins(root, "instrument", instruments.iter().map(|instrument| instrument.id.as_str()));
+    let all_read = instruments.len() == count;
+    (instruments, all_read)
+}
+
+fn read_stations(root: &Fields<'_>) -> Vec<NamedStation> {
+    let stations: Vec<NamedStation> = root.tables("station").into_iter().filter_map(read_station).collect();
+    refuse_twins(root, "station", stations.iter().map(|station| station.name.as_str()));
+    require_some(root, "station", "name, arm and side: where mass may be added or taken away");
+    stations
+}
+
+fn read_outline_of(root: &Fields<'_>) -> Outline {
+    root.maybe_table("outline").map_or_else(Outline::default, |fields| read_outline(&fields))
 }
 
 fn read_sheet(root: &Fields<'_>, text: &str) -> Option<JobSheet> {
     let job = required_table(root, "job").and_then(|fields| read_job(&fields));
     let limits = required_table(root, "limits").and_then(|fields| read_limits(&fields));
-    let instruments: Vec<Instrument> =
-        root.tables("instrument").into_iter().filter_map(read_instrument).collect();
-    refuse_twins(root, "instrument", instruments.iter().map(|instrument| instrument.id.as_str()));
+    let (instruments, all_read) = read_instruments(root);
     let plus = limits.as_ref().and_then(|limits| limits.manual_plus);
     let required = limits.as_ref().map(|limits| limits.configuration.clone());
     let weighings: Vec<Taken> = root
         .tables("weighing")
         .into_iter()
-        .filter_map(|fields| read_weighing(fields, &instruments, required.as_deref(), plus))
+        .filter_map(|fields| read_weighing(fields, (&instruments, all_read), required.as_deref(), plus))
         .collect();
-    let stations: Vec<NamedStation> = root.tables("station").into_iter().filter_map(read_station).collect();
-    refuse_twins(root, "station", stations.iter().map(|station| station.name.as_str()));
-    let outline = root.maybe_table("outline").map_or_else(Outline::default, |fields| read_outline(&fields));
     require_some(root, "weighing", "stage, method, date and readings");
-    require_some(root, "station", "name, arm and side: where mass may be added or taken away");
+    let stations = read_stations(root);
+    let outline = read_outline_of(root);
     root.finish();
     let fingerprint = blake3::hash(text.as_bytes()).to_hex().to_string();
     Some(JobSheet { job: job?, limits: limits?, instruments, weighings, stations, outline, fingerprint })
@@ -302,6 +371,7 @@ fn read_limits(fields: &Fields<'_>) -> Option<ApprovedLimits> {
         manual_plus,
         band: limits?,
         typed: band.typed,
+        typed_unit: band.units.moment,
         units: band.units,
     })
 }
@@ -364,8 +434,11 @@ fn checked_band(fields: &Fields<'_>, band: &Band, by_readings: bool) -> Option<L
     match Limits::new(band.from, band.to, band.aim) {
         Ok(limits) => return Some(limits),
         Err(LimitsError::WrongWayRound) => {
-            let what =
-                format!("limits are the wrong way round: from {} to {}", words(band.from), words(band.to));
+            let what = if (band.from - band.to).abs() <= Moment::NEGLIGIBLE {
+                format!("the two limits are the same: {}", words(band.from))
+            } else {
+                format!("limits are the wrong way round: from {} to {}", words(band.from), words(band.to))
+            };
             let fault = Fault::new(what, fields.span_of(from));
             fields.push(
                 fault
@@ -450,6 +523,8 @@ fn read_station(mut fields: Fields<'_>) -> Option<NamedStation> {
         typed_arm: format!("{} {}", arm.text, place.word()),
         typed_capacity: capacity.as_ref().map(|entered| entered.text.clone()),
         typed_removable: removable.as_ref().map(|entered| entered.text.clone()),
+        typed_step: step.as_ref().map(|entered| entered.text.clone()),
+        step_unit: step.as_ref().map(|entered| entered.unit),
         station: Station {
             arm: arm.value * place.sign(),
             arm_within: arm_within.map(|entered| entered.value),

@@ -15,9 +15,11 @@ pub mod job_sheet;
 pub mod record;
 pub mod result;
 pub mod taken;
+mod units;
 pub mod words;
 
 pub use assess::{Assessment, MonteCarlo, StationCorrection, Weighed, assess};
 pub use fault::{Fault, Faults};
-pub use job_sheet::{JobSheet, same_item};
+pub use job_sheet::{CardSheet, JobSheet, same_item};
 pub use taken::{Stage, method_word};
+pub use units::System;

@@ -121,6 +121,8 @@ pub struct CorrectionPart {
     pub predicted_moment_kg_m: f64,
     pub predicted_reading_kg: Option<f64>,
     pub predicted_slide_m: Option<f64>,
+    pub predicted_other_side: bool,
+    pub predicted_verdict: &'static str,
     pub within_capacity: bool,
 }
 
@@ -145,7 +147,7 @@ impl JobResult {
                 to_kg_m: band.to().si(),
                 aim_kg_m: band.aim().si(),
             },
-            weighings: assessment.weighings.iter().map(weighing).collect(),
+            weighings: assessment.weighings.iter().map(|weighed| weighing(assessment, weighed)).collect(),
             change: assessment.change().map(|(moment, u)| ChangePart {
                 moment_kg_m: moment.si(),
                 standard_uncertainty_kg_m: u.si(),
@@ -155,7 +157,7 @@ impl JobResult {
     }
 }
 
-fn weighing(weighed: &Weighed) -> WeighingPart {
+fn weighing(assessment: &Assessment, weighed: &Weighed) -> WeighingPart {
     let law = &weighed.measured.propagated;
     let centre = weighed.measured.centre_of_gravity;
 
@@ -163,7 +165,8 @@ fn weighing(weighed: &Weighed) -> WeighingPart {
         stage: weighed.taken.stage.word(),
         method: crate::method_word(&weighed.taken.weighing.method),
         date: weighed.taken.date.to_string(),
-        static_moment_kg_m: law.estimate,
+        // Adding zero turns minus zero into plain zero.
+        static_moment_kg_m: law.estimate + 0.0,
         side: weighed.measured.static_moment().side().word(),
         friction_moment_kg_m: weighed.measured.friction_moment.map(Quantity::si),
         standard_uncertainty_kg_m: law.standard_uncertainty,
@@ -176,7 +179,7 @@ fn weighing(weighed: &Weighed) -> WeighingPart {
         margin_kg_m: weighed.judgement.margin.si(),
         valid_for_release: weighed.reasons.is_empty(),
         reasons: weighed.reasons.iter().map(words::reason).collect(),
-        notes: words::notes(weighed),
+        notes: words::notes(assessment, weighed),
         budget: budget(weighed),
         cg_height_m: centre.map(|centre| centre.height.si()),
         cg_height_standard_uncertainty_m: centre.map(|centre| centre.standard_uncertainty.si()),
@@ -232,6 +235,8 @@ fn correction(station: &StationCorrection) -> CorrectionPart {
         predicted_moment_kg_m: correction.predicted_moment.si(),
         predicted_reading_kg: station.predicted_reading.map(Quantity::si),
         predicted_slide_m: station.predicted_slide.map(Quantity::si),
+        predicted_other_side: station.other_side,
+        predicted_verdict: verdict_word(if station.within { Verdict::Within } else { Verdict::Outside }),
         within_capacity: correction.within_capacity,
     }
 }

@@ -12,7 +12,7 @@ use hingeline_balance::{
 };
 use hingeline_quantity::{Angle, Entered, Length, Mass, Moment, Quantity, Side, Unit};
 use jiff::civil::Date;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
 /// Before or after a correction.
@@ -48,6 +48,8 @@ pub struct Taken {
     pub instruments: Vec<usize>,
     /// What was written down, as typed.
     pub typed: Vec<Typed>,
+    /// Whether it is a parts list without a starting moment.
+    pub begins_nowhere: bool,
     /// Remarks that readings themselves give rise to (off the display's step).
     pub remarks: Vec<String>,
     /// The numbers.
@@ -106,15 +108,18 @@ pub fn method_word(method: &Method) -> &'static str {
 struct Reader<'r, 'a> {
     fields: Fields<'a>,
     instruments: &'r [Instrument],
+    /// Whether every instrument of the sheet could be read: one that is not there may be one that has a fault.
+    all_read: bool,
     plus: Option<Side>,
     typed: RefCell<Vec<Typed>>,
     used: RefCell<Vec<usize>>,
     remarks: RefCell<Vec<String>>,
+    begins_nowhere: Cell<bool>,
 }
 
 pub(crate) fn read_weighing(
     mut fields: Fields<'_>,
-    instruments: &[Instrument],
+    (instruments, all_read): (&[Instrument], bool),
     required: Option<&[String]>,
     plus: Option<Side>,
 ) -> Option<Taken> {
@@ -128,10 +133,12 @@ pub(crate) fn read_weighing(
     let reader = Reader {
         fields,
         instruments,
+        all_read,
         plus,
         typed: RefCell::default(),
         used: RefCell::default(),
         remarks: RefCell::default(),
+        begins_nowhere: Cell::default(),
     };
     let weighing = reader.weighing(method?);
     reader.fields.finish();
@@ -141,6 +148,7 @@ pub(crate) fn read_weighing(
         confirmed,
         instruments: reader.used.into_inner(),
         typed: reader.typed.into_inner(),
+        begins_nowhere: reader.begins_nowhere.get(),
         remarks: reader.remarks.into_inner(),
         weighing: weighing?,
     })
@@ -221,6 +229,9 @@ impl Reader<'_, '_> {
     fn instrument(&self, key: &'static str) -> Option<&InstrumentKind> {
         let id = self.fields.maybe_text(key)?;
         let Some(index) = self.instruments.iter().position(|instrument| instrument.id == id) else {
+            if !self.all_read {
+                return None;
+            }
             let known: Vec<&str> = self.instruments.iter().map(|instrument| instrument.id.as_str()).collect();
             let what = format!("{}, {key}: there is no instrument “{id}” in this sheet", self.fields.name());
             let fault = Fault::new(what, self.fields.span_of(key));
@@ -525,8 +536,7 @@ impl Reader<'_, '_> {
         let start = if self.fields.has("starting_moment") {
             start?
         } else {
-            let remark = "no starting moment is stated: the verdict speaks of the listed parts alone";
-            self.remarks.borrow_mut().push(remark.to_owned());
+            self.begins_nowhere.set(true);
             Moment::ZERO
         };
         (parts.len() == count && count > 0).then_some(PartsList {

@@ -5,7 +5,8 @@
 
 use crate::assess::{Assessment, NotValid, StationCorrection, Weighed};
 use crate::job_sheet::Units;
-use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Note, Source, Verdict};
+use crate::taken::Stage;
+use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Method, Note, Source, Verdict};
 use hingeline_quantity::{
     Entered, Length, Mass, Moment, Quantity, Side, Unit, decimals, places, significant,
 };
@@ -23,8 +24,12 @@ impl Voice {
     /// The voice for a weighing: moments to the second significant digit of their uncertainty.
     #[must_use]
     pub fn of(weighed: &Weighed, units: Units) -> Self {
-        let expanded = weighed.measured.expanded_uncertainty().in_unit(units.moment);
-        let moment = weighed.measured.static_moment().in_unit(units.moment);
+        Self::with(weighed.measured.static_moment(), weighed.measured.expanded_uncertainty(), units)
+    }
+    /// The same from a moment and its expanded uncertainty.
+    #[must_use]
+    pub fn with(moment: Moment, expanded: Moment, units: Units) -> Self {
+        let (moment, expanded) = (moment.in_unit(units.moment), expanded.in_unit(units.moment));
         let places = if expanded > 0.0 { places(expanded, 2) } else { places(moment, 4) };
         Self { units, places: places.min(6) }
     }
@@ -54,8 +59,12 @@ impl Voice {
     /// A measured moment with its uncertainty: "21.6 ± 0.2 in-lb tail-heavy".
     #[must_use]
     pub fn measured(&self, weighed: &Weighed) -> String {
-        let moment = weighed.measured.static_moment();
-        let expanded = self.size(weighed.measured.expanded_uncertainty());
+        self.measured_as(weighed.measured.static_moment(), weighed.measured.expanded_uncertainty())
+    }
+    /// The same from a moment and its expanded uncertainty.
+    #[must_use]
+    pub fn measured_as(&self, moment: Moment, expanded: Moment) -> String {
+        let expanded = self.size(expanded);
         format!("{} ± {expanded} {}", self.number(moment.abs()), self.side(moment).word())
     }
     fn side(&self, moment: Moment) -> Side {
@@ -95,10 +104,15 @@ pub fn in_unit(value: f64, unit: &Unit) -> String {
 /// The one big sentence: "Outside the approved limits: 21.6 in-lb tail-heavy".
 #[must_use]
 pub fn verdict(weighed: &Weighed, voice: &Voice) -> String {
-    let place = match weighed.judgement.verdict {
-        Verdict::Within => "Within",
-        Verdict::Outside => "Outside",
+    let place = match (weighed.judgement.verdict, &weighed.taken.weighing.method) {
+        (Verdict::Within, Method::PartsList(_)) => "Calculated, within",
+        (Verdict::Within, _) => "Within",
+        (Verdict::Outside, Method::PartsList(_)) => "Calculated, outside",
+        (Verdict::Outside, _) => "Outside",
     };
+    if voice.side(weighed.measured.static_moment()) == Side::Balanced {
+        return format!("{place} the approved limits: balanced");
+    }
     format!("{place} the approved limits: {}", voice.moment(weighed.measured.static_moment()))
 }
 
@@ -114,15 +128,36 @@ pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
     };
     let by = voice.size(judgement.margin);
     let tell = voice.size(weighed.measured.expanded_uncertainty());
+    if weighed.measured.expanded_uncertainty() <= Moment::ZERO {
+        return format!("{word} by {by}; no uncertainty is stated, so nobody knows how far this can tell");
+    }
+    if let Some(friction) = friction_beyond_margin(weighed) {
+        let friction = voice.size(friction);
+        return format!(
+            "Friction hides it: {word} by {by}, but a friction moment of {friction} can hold the surface anywhere"
+        );
+    }
     match judgement.doubt {
         Doubt::Clear => format!("Clear: {word} by {by}, and the measurement can tell to ±{tell}"),
         Doubt::Doubtful => {
+            let likely = percent(likely);
             format!(
-                "Doubtful: {word} by {by}, but the measurement can only tell to ±{tell}: {} likely {word}",
-                percent(likely)
+                "Doubtful: {word} by {by}, but the measurement can only tell to ±{tell}: {likely} likely {word}"
             )
         }
     }
+}
+
+/// Whether a verdict stands beyond doubt: the whole of the uncertainty on its side, and no friction that hides it.
+#[must_use]
+pub fn beyond_doubt(weighed: &Weighed) -> bool {
+    let stated = Moment::ZERO < weighed.measured.expanded_uncertainty();
+    weighed.judgement.doubt == Doubt::Clear && stated && friction_beyond_margin(weighed).is_none()
+}
+
+/// The friction moment, where it is larger than the distance to the nearer limit.
+fn friction_beyond_margin(weighed: &Weighed) -> Option<Moment> {
+    weighed.measured.friction_moment.filter(|friction| *friction > weighed.judgement.margin.abs())
 }
 
 /// A probability as a person says it.
@@ -139,20 +174,35 @@ pub fn percent(probability: f64) -> String {
     }
 }
 
-/// The two limits and the aim: as typed where they were typed as moments with their side, else in the voice's digits.
+/// The two limits and the aim, never rounded: as typed where they were typed as moments with their side, else exact.
 #[must_use]
 pub fn limits(assessment: &Assessment, voice: &Voice) -> [String; 3] {
     let limits = &assessment.sheet.limits;
-    let typed =
-        |word: &str| limits.typed.iter().find(|(name, _)| *name == word && limits.manual_plus.is_none());
+    let unit = voice.units.moment;
+    let as_typed = limits.manual_plus.is_none() && unit.symbol == limits.typed_unit.symbol;
+    let typed = |word: &str| limits.typed.iter().find(|(name, _)| *name == word && as_typed);
+    let exact = |moment: Moment| match moment.side() {
+        Side::Balanced => in_unit(0.0, unit),
+        side => format!("{} {}", in_unit(moment.abs().si(), unit), side.word()),
+    };
     [("from", limits.band.from()), ("to", limits.band.to()), ("aim", limits.band.aim())]
-        .map(|(word, moment)| typed(word).map_or_else(|| voice.moment(moment), |(_, text)| text.clone()))
+        .map(|(word, moment)| typed(word).map_or_else(|| exact(moment), |(_, text)| text.clone()))
+}
+
+/// Whether the sheet gave an aim, or the program took the middle of the limits.
+#[must_use]
+pub fn aim_is_given(assessment: &Assessment) -> bool {
+    assessment.sheet.limits.typed.iter().any(|(word, _)| word.starts_with("aim"))
 }
 
 /// Why a weighing is not valid for release.
 #[must_use]
 pub fn reason(reason: &NotValid) -> String {
     match reason {
+        NotValid::NoStartingMoment => {
+            "calculated without a starting moment: it speaks of the listed parts alone, not of the surface"
+                .to_owned()
+        }
         NotValid::NotConfirmed { item } => {
             format!("“{item}” is not confirmed, but the approved data ask for it")
         }
@@ -202,14 +252,43 @@ pub fn note(note: &Note) -> &'static str {
 
 /// All that a person must know about a weighing beyond its numbers.
 #[must_use]
-pub fn notes(weighed: &Weighed) -> Vec<String> {
+pub fn notes(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
     let mut notes: Vec<String> = weighed.measured.notes.iter().map(|kind| note(kind).to_owned()).collect();
     notes.extend(weighed.taken.remarks.iter().cloned());
-    if weighed.measured.friction_moment.is_some_and(|friction| friction > weighed.judgement.margin.abs()) {
+    notes.dedup();
+    notes.extend(circumstances(assessment, weighed));
+    if friction_beyond_margin(weighed).is_some() {
         notes.push(
             "the friction moment is larger than the distance to the limit: free the bearings and weigh again"
                 .to_owned(),
         );
+    }
+    notes
+}
+
+/// What does not fit together: dates, due dates, persons, arms.
+fn circumstances(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
+    let sheet = &assessment.sheet;
+    let used = weighed.taken.instruments.iter().map(|&index| &sheet.instruments[index]);
+    let mut notes: Vec<String> = used
+        .filter(|instrument| instrument.due.is_none())
+        .map(|instrument| format!("no due date is stated for {}", instrument.id))
+        .collect();
+    let found = assessment.weighings.iter().filter(|other| other.taken.stage == Stage::AsFound);
+    if weighed.taken.stage == Stage::AsLeft
+        && found.clone().any(|found| weighed.taken.date < found.taken.date)
+    {
+        notes.push("as left is dated before as found".to_owned());
+    }
+    let job = &sheet.job;
+    if job.performed_by.is_some() && job.performed_by == job.inspected_by {
+        notes.push(
+            "performer and inspector are the same person: an independent inspection needs another".to_owned(),
+        );
+    }
+    let aft = weighed.taken.weighing.method.bears_at();
+    if aft.zip(sheet.outline.trailing_edge).is_some_and(|(arm, edge)| arm > edge) {
+        notes.push("the arm reaches beyond the trailing edge of the outline: check its unit".to_owned());
     }
     notes
 }
@@ -305,18 +384,51 @@ pub fn percent_plain(share: f64) -> String {
     format!("{} %", decimals(100.0 * share, 1))
 }
 
-/// What to do at a station: "add 3.63 lb".
+/// What to do at a station: "add 0.58 lb".
 #[must_use]
 pub fn correction(station: &StationCorrection, voice: &Voice) -> String {
-    let mass = voice.plain_mass(station.correction.mass_rounded);
+    let mass = rounded_mass(station, voice);
     match station.correction.action {
         Action::Add => format!("add {mass}"),
         Action::Remove => format!("remove {mass}"),
+        Action::None if station.correction.mass_standard_uncertainty < station.correction.mass => {
+            format!(
+                "nothing it can do: {} wanted, less than half a step",
+                voice.mass(station.correction.mass, 3)
+            )
+        }
         Action::None => "nothing to change".to_owned(),
     }
 }
 
-/// What a person must know about a correction.
+/// Where a station lies and what it can take, as typed.
+#[must_use]
+pub fn station_place(station: &StationCorrection) -> String {
+    let station = &station.station;
+    let bound = |word: &str, text: &Option<String>| text.as_ref().map(|text| format!("{word} {text}"));
+    let bounds = [
+        bound("can take", &station.typed_capacity),
+        bound("can give", &station.typed_removable),
+        bound("step", &station.typed_step),
+    ];
+    [Some(station.typed_arm.clone())].into_iter().chain(bounds).flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// The mass to handle: in the unit that the station's step was typed in, exact; without a step to the digits that its
+/// uncertainty deserves.
+#[must_use]
+pub fn rounded_mass(station: &StationCorrection, voice: &Voice) -> String {
+    let correction = &station.correction;
+    match station.station.step_unit {
+        Some(unit) => in_unit(correction.mass_rounded.si(), unit),
+        None => voice.mass(
+            correction.mass_rounded,
+            crate::arithmetic::digits_of(correction.mass_rounded, correction.mass_standard_uncertainty),
+        ),
+    }
+}
+
+/// What a person must know about a correction, the gravest first.
 #[must_use]
 pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<String> {
     let correction = &station.correction;
@@ -326,15 +438,21 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
     if !correction.within_capacity {
         let most = bound.clone().unwrap_or_else(|| "none".to_owned());
         let verb = if removing { "give" } else { "take" };
+        let step = station
+            .station
+            .typed_step
+            .as_ref()
+            .map_or_else(String::new, |step| format!(" in steps of {step}"));
         notes.push(format!(
-            "this station can {verb} {most} at most; the mass wanted is {}, so it cannot be done here alone",
+            "this station can {verb} {most} at most{step}; the mass wanted is {}, so it cannot be done here alone",
             voice.mass(correction.mass, 3)
         ));
     }
-    if station.below_tare {
-        notes
-            .push("the scale will then read less than its sling or support: the surface pulls up".to_owned());
+    if correction.action != Action::None && !station.within {
+        let left = voice.moment(correction.predicted_moment);
+        notes.push(format!("this would leave the surface outside its limits: {left}"));
     }
+    notes.extend(reading_notes(station));
     if removing && bound.is_none() {
         notes.push("no removable mass is stated: make sure that so much is there and may go".to_owned());
     }
@@ -347,6 +465,20 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
         ));
     }
     notes
+}
+
+/// Where the scale cannot show what is predicted.
+fn reading_notes(station: &StationCorrection) -> Option<String> {
+    let note = if station.lifts_off {
+        "the surface will then lift off its support: weigh it on the other side of the hinge line"
+    } else if station.below_tare {
+        "the scale will then read less than its sling alone: the surface pulls up"
+    } else if station.over_scale {
+        "the scale cannot weigh so much: use a larger one then"
+    } else {
+        return None;
+    };
+    Some(note.to_owned())
 }
 
 /// From as found to as left: how far, and towards which side.

@@ -21,6 +21,14 @@ pub enum SheetError {
         /// The day as given.
         given: String,
     },
+    /// An address is too long for the code of a tag.
+    #[error("the address of the tag has {given} bytes\n  allowed: up to {allowed} bytes")]
+    Address {
+        /// How long it is.
+        given: usize,
+        /// How long it may be.
+        allowed: usize,
+    },
     /// The sheet's data could not be handed to the typesetter.
     #[error("the sheet's data cannot be written as JSON: {why}")]
     Data {

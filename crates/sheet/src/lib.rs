@@ -12,6 +12,6 @@ mod palette;
 pub mod paper;
 
 pub use error::SheetError;
-pub use job::{band_drawing, bench_drawing, job_paper, paper_of};
+pub use job::{Record, band_drawing, bench_drawing, job_paper, paper_of, recorded_paper};
 pub use palette::{Palette, Tone};
 pub use paper::{Paper, PaperSize};

@@ -7,7 +7,7 @@
 use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Finding, Outcome, Person, Signature, Struck};
 use super::ledger::{Entry, Hash};
 use super::sheet::SheetFields;
-use crate::{Assessment, Faults, JobSheet, assess};
+use crate::{Assessment, Faults, JobSheet, Weighed, assess};
 use hingeline_balance::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -176,7 +176,30 @@ impl Job {
                 job.take(deed, line);
             }
         }
+        job.judge_anew();
         Ok(job)
+    }
+
+    /// Where limits were chosen more than once, every weighing counts as the limits that stand now judge it; what it
+    /// came to by those of its day stays in its entry.
+    fn judge_anew(&mut self) {
+        let chosen = self.lines.iter().filter(|line| chooses_limits(&line.deed)).count();
+        if chosen < 2 {
+            return;
+        }
+        match self.assessment() {
+            Some(Ok(assessment)) => {
+                for (weighing, weighed) in self.weighings.iter_mut().zip(&assessment.weighings) {
+                    weighing.outcome = Outcome::of_weighing(&assessment, weighed);
+                }
+            }
+            Some(Err(faults)) => {
+                for weighing in &mut self.weighings {
+                    weighing.outcome.reasons.push(format!("the limits chosen now cannot judge it: {faults}"));
+                }
+            }
+            None => {}
+        }
     }
 
     fn mark_mended(&mut self) {
@@ -372,12 +395,25 @@ impl Job {
     }
 }
 
+/// Whether a deed chooses the limits of a job, or mends such a choice.
+fn chooses_limits(deed: &Deed) -> bool {
+    match deed {
+        Deed::JudgedBy { .. } => true,
+        Deed::Mended { with: Some(with), .. } => chooses_limits(with),
+        _ => false,
+    }
+}
+
 impl Outcome {
     /// What was worked out of the last weighing of an assessment.
     #[must_use]
     pub fn of(assessment: &Assessment) -> Self {
+        Self::of_weighing(assessment, assessment.last())
+    }
+    /// What was worked out of one weighing of an assessment.
+    #[must_use]
+    pub fn of_weighing(assessment: &Assessment, last: &Weighed) -> Self {
         use hingeline_quantity::Quantity;
-        let last = assessment.last();
         let band = &assessment.sheet.limits.band;
         Self {
             moment_kg_m: last.measured.static_moment().si().to_string(),
@@ -387,6 +423,17 @@ impl Outcome {
             band_kg_m: (band.from().si().to_string(), band.to().si().to_string()),
             reasons: last.reasons.iter().map(crate::words::reason).collect(),
         }
+    }
+    /// The moment with its uncertainty as it was worked out then: "21.6 ± 0.2 in-lb tail-heavy"; none where its texts
+    /// are no numbers.
+    #[must_use]
+    pub fn moment(&self, units: crate::job_sheet::Units) -> Option<String> {
+        use hingeline_quantity::{Moment, Quantity, places};
+        let moment = Moment::from_si(self.moment_kg_m.parse().ok()?);
+        let expanded = Moment::from_si(self.expanded_kg_m.parse().ok()?);
+        let places = places(expanded.in_unit(units.moment), 2).min(6);
+        let voice = crate::words::Voice { units, places };
+        Some(format!("{} ± {}", voice.moment(moment), voice.size(expanded)))
     }
     /// Whether it is within.
     #[must_use]

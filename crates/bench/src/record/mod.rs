@@ -6,11 +6,15 @@
 //!
 //! Not here: storage (crate store), pages, passwords. Time and identity are arguments.
 
+pub mod calibration;
+pub mod check;
 pub mod deed;
 pub mod job;
 pub mod ledger;
 pub mod log;
 pub mod sheet;
 pub mod shop;
+pub mod signed;
+pub mod told;
 pub mod way;
 pub mod weigh;

@@ -7,8 +7,10 @@
 use super::deed::{BeforeWeighing, Deed, Field, Fields, Outcome, Struck};
 use super::job::Job;
 use super::shop::Shop;
-use crate::{Assessment, Fault, JobSheet, assess};
-use hingeline_balance::{Outlier, Readings};
+use crate::job_sheet::InstrumentKind;
+use crate::{Assessment, Fault, JobSheet, Weighed, assess};
+use hingeline_balance::{Method, Outlier, Readings, Series};
+use hingeline_quantity::Quantity;
 
 /// What the fields of a weighing come to.
 #[derive(Debug)]
@@ -79,14 +81,41 @@ fn without_empty(fields: &Fields) -> Fields {
 }
 
 fn outliers(assessment: &Assessment, index: usize) -> Vec<(&'static str, Outlier)> {
-    let readings =
-        assessment.weighings.get(index).and_then(|weighed| weighed.taken.weighing.method.readings());
-    let sets = match readings {
-        Some(Readings::AtRest(series)) => vec![("readings", series)],
-        Some(Readings::Turning { raising, lowering }) => vec![("raising", raising), ("lowering", lowering)],
-        None => Vec::new(),
+    let Some(weighed) = assessment.weighings.get(index) else { return Vec::new() };
+    let method = &weighed.taken.weighing.method;
+    let mut sets = Vec::new();
+    if let Some(readings) = method.readings() {
+        sets.extend(sets_of(readings, ["readings", "raising", "lowering"]));
+    }
+    if let Method::TwoAttitudes(two) = method {
+        sets.extend(sets_of(&two.tilted, ["second_readings", "second_raising", "second_lowering"]));
+    }
+    let step = step(assessment, weighed);
+    let stands_out = |series: &Series| {
+        let outlier = series.outlier()?;
+        let far = (series.values().get(outlier.index)? - series.mean()).abs();
+        (step * (1.0 + 1e-6) < far).then_some(outlier)
     };
-    sets.into_iter().filter_map(|(key, series)| Some((key, series.outlier()?))).collect()
+    sets.into_iter().filter_map(|(key, series)| Some((key, stands_out(series)?))).collect()
+}
+
+fn sets_of<'r>(readings: &'r Readings, keys: [&'static str; 3]) -> Vec<(&'static str, &'r Series)> {
+    match readings {
+        Readings::AtRest(series) => vec![(keys[0], series)],
+        Readings::Turning { raising, lowering } => vec![(keys[1], raising), (keys[2], lowering)],
+    }
+}
+
+/// The step of what was read, SI: nothing stands out that lies within one step of the mean.
+fn step(assessment: &Assessment, weighed: &Weighed) -> f64 {
+    let slides = matches!(weighed.taken.weighing.method, Method::BalanceBeam(_));
+    let used = weighed.taken.instruments.iter().filter_map(|&index| assessment.sheet.instruments.get(index));
+    let steps = used.filter_map(|instrument| match &instrument.kind {
+        InstrumentKind::Scale(scale, _) if !slides => Some(scale.resolution.si()),
+        InstrumentKind::Rule(rule) if slides => Some(rule.resolution.si()),
+        _ => None,
+    });
+    steps.fold(0.0, f64::max)
 }
 
 /// The deed that enters a weighing.

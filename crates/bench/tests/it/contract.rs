@@ -206,3 +206,62 @@ fn units_of_the_sheet_change_nothing() {
         12,
     );
 }
+
+#[test]
+fn exactly_on_a_limit_of_zero_is_within() {
+    let weighing = WEIGHING
+        .replace("17 1/4 in", "7.3 in")
+        .replace("0.06 lb", "0.7 lb")
+        .replace("readings = [\"1.31 lb\"]", "raising = [\"0.73 lb\", \"0.74 lb\", \"0.71 lb\"]\nlowering = [\"0.68 lb\", \"0.67 lb\", \"0.67 lb\"]");
+    let result = json(&with_weighing(&weighing));
+    assert_eq!(result["weighings"][0]["side"], "balanced");
+    assert_eq!(result["weighings"][0]["verdict"], "within");
+}
+
+#[test]
+fn a_hung_mass_on_the_other_side_takes_its_hanger_along() {
+    let limits = LIMITS
+        .replace("aim = \"2.0 in-lb nose-heavy\"", "aim = \"3 in-lb nose-heavy\"")
+        .replace("4.0 in-lb", "5 in-lb");
+    let weighing = WEIGHING
+        .replace("trailing-edge scale", "hung weight")
+        .replace("tare = \"0.06 lb\"", "hanger = \"0.05 lb\"\nside = \"forward\"")
+        .replace("17 1/4 in", "6 in")
+        .replace("1.31 lb", "0.40 lb");
+    let result = json(&format!("{HEAD}{limits}{weighing}"));
+    let predicted = number(&result, "/corrections/0/predicted_moment_kg_m");
+    assert!(predicted < 0.0);
+    assert_eq!(result["corrections"][0]["predicted_other_side"], true);
+    near(number(&result, "/corrections/0/predicted_reading_kg"), -predicted / (6.0 * IN) - 0.05 * LB, 9);
+}
+
+#[test]
+fn a_correction_that_leads_out_again_says_so() {
+    let limits = LIMITS.replace("4.0 in-lb", "1 in-lb").replace("aim = \"2.0 in-lb nose-heavy\"\n", "");
+    let head = HEAD.replace("step = \"0.01 lb\"", "step = \"0.4 lb\"");
+    let weighing = WEIGHING.replace("1.31 lb", "0.12 lb");
+    let result = json(&format!("{head}{limits}{weighing}"));
+    assert_eq!(result["corrections"][0]["predicted_verdict"], "outside");
+}
+
+#[test]
+fn a_parts_list_that_begins_nowhere_is_not_valid_for_release() {
+    let list = r#"
+[[weighing]]
+stage = "as found"
+method = "parts list"
+date = 2026-10-02
+confirmed = ["final paint", "tab fitted and locked at neutral", "hinge bearings clean and dry"]
+scale = "S-2"
+rule = "R-1"
+[[weighing.part]]
+name = "rib"
+mass = "0.1 lb"
+arm = "10 in"
+side = "forward"
+change = "added"
+"#;
+    let result = json(&with_weighing(list));
+    assert_eq!(result["weighings"][0]["valid_for_release"], false);
+    assert!(result["weighings"][0]["reasons"][0].as_str().expect("a reason").contains("starting moment"));
+}

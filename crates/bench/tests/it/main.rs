@@ -7,3 +7,4 @@ mod docs;
 mod faults;
 mod record;
 mod sheets;
+mod units;

@@ -256,3 +256,45 @@ fn a_body_that_is_no_deed_is_named() {
     let error = Job::fold(ledger.entries.iter().map(|stored| &stored.entry)).expect_err("unreadable");
     assert_eq!(error.number, 7);
 }
+
+#[test]
+fn another_card_judges_the_weighings_anew() {
+    let mut ledger = as_left();
+    assert!(ledger.job().before_sign_off().is_empty());
+    let before = ledger.job().weighings[1].outcome.clone();
+    let mut tighter = card();
+    tighter.limits.insert("from".to_owned(), text("0.5 in-lb nose-heavy"));
+    ledger.write("M. Tarn", &Deed::JudgedBy { card: 2, content: tighter });
+    let job = ledger.job();
+    assert!(!job.weighings[1].outcome.within(), "{:?}", job.weighings[1].outcome);
+    assert_eq!(job.before_sign_off(), ["bring the surface within its limits"]);
+    let choice = job.entries;
+    ledger.write("M. Tarn", &Deed::Mended { entry: choice, reason: "wrong card".to_owned(), with: None });
+    assert_eq!(ledger.job().weighings[1].outcome, before);
+}
+
+#[test]
+fn a_card_that_cannot_read_the_weighings_leaves_none_valid() {
+    let mut ledger = as_left();
+    let mut other = card();
+    other.limits.insert("configuration".to_owned(), Field::List(vec!["primer only".to_owned()]));
+    ledger.write("M. Tarn", &Deed::JudgedBy { card: 2, content: other });
+    let missing = ledger.job().before_sign_off().join("; ");
+    assert!(missing.contains("the limits chosen now cannot judge it"), "{missing}");
+}
+
+#[test]
+fn a_voided_signature_says_what_took_it_away() {
+    use hingeline_bench::record::signed::Act;
+    let mut ledger = as_left();
+    let weighing = ledger.job().weighings[1].entry;
+    let signed = ledger.write("M. Tarn", &Deed::SignedOff(signature(weighing)));
+    ledger.write("J. Osterby", &Deed::Inspected(signature(weighing)));
+    ledger.write("J. Osterby", &Deed::Noted { text: "crated".to_owned() });
+    assert_eq!(ledger.job().standing(Act::SignOff).map(|signed| signed.entry), Some(signed));
+    assert!(ledger.job().standing(Act::Inspection).is_some());
+    let corrected = ledger.write("M. Tarn", &corrected());
+    let voided: Vec<Option<u64>> = ledger.job().signatures().iter().map(|signed| signed.voided).collect();
+    assert_eq!(voided, [Some(corrected), Some(corrected)]);
+    assert!(ledger.job().standing(Act::SignOff).is_none());
+}

@@ -79,3 +79,43 @@ pub(crate) fn told(faults: &Faults) -> String {
         })
         .collect()
 }
+
+const CARD: &str = r#"
+[limits]
+source = "manual, revision 4"
+from = "4.0 in-lb nose-heavy"
+to = "0 in-lb"
+
+[[station]]
+name = "horn"
+arm = "6 1/2 in"
+side = "forward"
+"#;
+
+#[test]
+fn a_card_is_read_as_a_sheet_reads_it() {
+    let card = hingeline_bench::CardSheet::parse(CARD).expect("a card");
+    assert_eq!(card.limits.source, "manual, revision 4");
+    assert_eq!(card.stations[0].typed_arm, "6 1/2 in forward");
+}
+
+#[test]
+fn a_card_says_all_its_faults_at_once() {
+    let text = CARD
+        .replace("4.0 in-lb", "4.0")
+        .replace("6 1/2 in", "6 1/2 kg")
+        .replace("[[station]]", "[[station]]\ncolour = \"red\"");
+    let faults = hingeline_bench::CardSheet::parse(&text).expect_err("faults");
+    assert_eq!(faults.faults.len(), 3, "{faults:?}");
+    let empty = hingeline_bench::CardSheet::parse("[job]\nnumber = \"1\"").expect_err("faults");
+    assert_eq!(empty.faults.len(), 3, "no limits, no station, and a job has no place here: {empty:?}");
+}
+
+#[test]
+fn instruments_are_read_alone() {
+    let text = "[[instrument]]\nid = \"S-2\"\nkind = \"scale\"\nresolution = \"0.01 lb\"\n";
+    let instruments = hingeline_bench::job_sheet::Instrument::parse_all(text).expect("one");
+    assert_eq!(instruments[0].id, "S-2");
+    hingeline_bench::job_sheet::Instrument::parse_all(&text.replace("0.01 lb", "0.01 mm"))
+        .expect_err("a fault");
+}

@@ -54,6 +54,8 @@ pub(crate) fn as_found() -> Paper {
         fine_print: fine_print(),
         footer: footer(),
         change: None,
+        done: vec![],
+        log: String::new(),
     }
 }
 

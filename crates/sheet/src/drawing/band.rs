@@ -85,19 +85,20 @@ pub fn band(drawing: &BandDrawing, palette: &Palette, canvas: Canvas) -> Result<
     let mut pen = Pen::new(palette, canvas);
     let em = pen.em();
     let axis = axis(drawing, canvas);
-    let lanes_top = ends(&mut pen, drawing, &axis, canvas);
-    let edges = box_ends(drawing, &axis, canvas);
+    let room = (0.0, canvas.width);
+    let lanes_top = ends(&mut pen, drawing, &axis, room);
+    let edges = box_ends(drawing, &axis, em, room);
     let lanes: Vec<_> =
         drawing.points.iter().map(|point| Lane::new(&pen, point, &axis, edges, canvas)).collect();
     let heights: f64 = lanes.iter().map(Lane::height).sum();
     let axis_y = lanes_top + heights.max(1.2 * em) + 0.7 * em;
-    limits(&mut pen, drawing, &axis, (lanes_top, axis_y), canvas);
+    limits(&mut pen, drawing, &axis, (lanes_top, axis_y), room);
     let mut top = lanes_top + 0.3 * em;
     for lane in &lanes {
         lane.draw(&mut pen, top);
         top += lane.height();
     }
-    line(&mut pen, &axis, axis_y, canvas);
+    line(&mut pen, &axis, axis_y, room);
     let bottom = marks(&mut pen, drawing, &axis, axis_y, canvas);
     Ok(pen.finish(bottom + 0.3 * em, &in_words(drawing)))
 }
@@ -137,27 +138,32 @@ fn axis(drawing: &BandDrawing, canvas: Canvas) -> Axis {
 }
 
 /// Where the band's box begins and ends; an open side reaches the end of the line.
-fn box_ends(drawing: &BandDrawing, axis: &Axis, canvas: Canvas) -> Option<(f64, f64)> {
+fn box_ends(drawing: &BandDrawing, axis: &Axis, em: f64, room: (f64, f64)) -> Option<(f64, f64)> {
     let place = |mark: &Option<Mark>| mark.as_ref().map(|mark| axis.place(mark.value_kg_m));
     let (x0, x1) = match (place(&drawing.from), place(&drawing.to)) {
         (None, None) => return None,
-        (from, to) => (from.unwrap_or(0.5 * canvas.text), to.unwrap_or(canvas.width - 0.5 * canvas.text)),
+        (from, to) => (from.unwrap_or(room.0 + 0.5 * em), to.unwrap_or(room.1 - 0.5 * em)),
     };
-    let (x0, x1) = (x0.min(x1), x0.max(x1));
-    let lacking = (SLIMMEST_BAND * canvas.text - (x1 - x0)).max(0.0) / 2.0;
-    Some((x0 - lacking, x1 + lacking))
+    Some(not_too_slim((x0.min(x1), x0.max(x1)), em))
+}
+
+/// A band's box, widened where it would be too slim to be seen.
+pub(super) fn not_too_slim((x0, x1): (f64, f64), em: f64) -> (f64, f64) {
+    let lacking = (SLIMMEST_BAND * em - (x1 - x0)).max(0.0) / 2.0;
+    (x0 - lacking, x1 + lacking)
 }
 
 /// The words at both ends and over the band; gives the top of the lanes.
-fn ends(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, canvas: Canvas) -> f64 {
-    let (em, inset) = (pen.em(), 0.4 * pen.em());
-    let half = canvas.width / 2.0 - 2.0 * em;
+pub(super) fn ends(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, room: (f64, f64)) -> f64 {
+    let em = pen.em();
+    let (first, last) = (room.0 + 0.4 * em, room.1 - 0.4 * em);
+    let half = (room.1 - room.0) / 2.0 - 2.0 * em;
     let nose = Block::plain("\u{2190} nose-heavy", Face::STRONG, half, pen.lettering());
     let tail = Block::plain("tail-heavy \u{2192}", Face::STRONG, half, pen.lettering());
-    pen.label(&nose, inset, 0.2 * em, Anchor::Start);
-    pen.label(&tail, canvas.width - inset, 0.2 * em, Anchor::End);
-    let below = 0.2 * em + nose.height();
-    let Some((x0, x1)) = box_ends(drawing, axis, canvas) else {
+    pen.label(&nose, first, 0.2 * em, Anchor::Start);
+    pen.label(&tail, last, 0.2 * em, Anchor::End);
+    let below = 0.2 * em + nose.height().max(tail.height());
+    let Some((x0, x1)) = box_ends(drawing, axis, em, room) else {
         return below + 0.3 * em;
     };
     let caption = Block::plain(
@@ -167,9 +173,9 @@ fn ends(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, canvas: Canvas) -> f6
         pen.lettering(),
     );
     let half_caption = caption.width / 2.0;
-    let middle = ((x0 + x1) / 2.0).clamp(inset + half_caption, canvas.width - inset - half_caption);
+    let middle = ((x0 + x1) / 2.0).clamp(first + half_caption, last - half_caption);
     // on the same line where the words at the ends leave room
-    let (left, right) = (inset + nose.width + em, canvas.width - inset - tail.width - em);
+    let (left, right) = (first + nose.width + em, last - tail.width - em);
     let beside = left <= middle - half_caption && middle + half_caption <= right;
     let top = if beside { 0.2 * em } else { below };
     pen.label(&caption, middle, top, Anchor::Middle);
@@ -177,11 +183,9 @@ fn ends(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, canvas: Canvas) -> f6
 }
 
 /// The band's box, hatched and tinted, and the aim's line.
-fn limits(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, (top, bottom): (f64, f64), canvas: Canvas) {
-    if let Some((x0, x1)) = box_ends(drawing, axis, canvas) {
-        let rect = Rect { x0, y0: top, x1, y1: bottom };
-        pen.rect(rect, 0.0, Stroke::NONE, Paint::GoodTint);
-        pen.hatch(rect, 0.55 * pen.em(), Stroke::of(Paint::Good, 0.5));
+fn limits(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, (top, bottom): (f64, f64), room: (f64, f64)) {
+    if let Some((x0, x1)) = box_ends(drawing, axis, pen.em(), room) {
+        hatched(pen, Rect { x0, y0: top, x1, y1: bottom });
         for (mark, x) in [(&drawing.from, x0), (&drawing.to, x1)] {
             if mark.is_some() {
                 pen.line((x, top), (x, bottom + 0.5 * pen.em()), Stroke::of(Paint::Good, 2.2));
@@ -194,22 +198,29 @@ fn limits(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, (top, bottom): (f64
     }
 }
 
+/// The ground of a band: its tint, and hatching for those who do not see the tint.
+pub(super) fn hatched(pen: &mut Pen, rect: Rect) {
+    pen.rect(rect, 0.0, Stroke::NONE, Paint::GoodTint);
+    pen.hatch(rect, 0.55 * pen.em(), Stroke::of(Paint::Good, 0.5));
+}
+
 /// The line itself with its arrowheads, the breaks and zero.
-fn line(pen: &mut Pen, axis: &Axis, y: f64, canvas: Canvas) {
-    let (em, inset) = (pen.em(), 0.3 * pen.em());
-    let mut x = inset;
+pub(super) fn line(pen: &mut Pen, axis: &Axis, y: f64, room: (f64, f64)) {
+    let em = pen.em();
+    let (first, right) = (room.0 + 0.3 * em, room.1 - 0.3 * em);
+    let mut x = first;
     for (index, piece) in axis.pieces.iter().enumerate() {
         if index > 0 {
             zigzag(pen, x, piece.x0, y);
             x = piece.x0;
         }
         let last = index + 1 == axis.pieces.len();
-        let end = if last { canvas.width - inset } else { piece.x1 };
+        let end = if last { right } else { piece.x1 };
         pen.line((x, y), (end, y), Stroke::of(Paint::Ink, 1.3));
         x = end;
     }
-    pen.arrowhead((inset - 0.2 * em, y), (-1.0, 0.0), Paint::Ink);
-    pen.arrowhead((canvas.width - inset + 0.2 * em, y), (1.0, 0.0), Paint::Ink);
+    pen.arrowhead((first - 0.2 * em, y), (-1.0, 0.0), Paint::Ink);
+    pen.arrowhead((right + 0.2 * em, y), (1.0, 0.0), Paint::Ink);
     let zero = axis.place(0.0);
     pen.line((zero, y - 0.5 * em), (zero, y + 0.5 * em), Stroke::of(Paint::Ink, 1.7));
 }
@@ -234,7 +245,7 @@ struct Below {
 }
 
 /// The labels of the limits, the aim and zero under the line; gives the bottom.
-fn marks(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, y: f64, canvas: Canvas) -> f64 {
+pub(super) fn marks(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, y: f64, canvas: Canvas) -> f64 {
     let em = pen.em();
     if let Some(aim) = &drawing.aim {
         diamond(pen, (axis.place(aim.value_kg_m), y));

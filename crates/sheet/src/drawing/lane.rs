@@ -81,40 +81,39 @@ impl Lane {
             let end = if self.label.anchor == Anchor::Start { -0.3 } else { 0.3 } * self.em;
             pen.line((self.point, y), (self.label.x + end, y), Stroke::THIN);
         }
-        self.bar(pen, y);
-        self.marker(pen, y);
+        if let Some(ends) = self.bar {
+            bar(pen, ends, y, self.paint);
+        }
+        marker(pen, (self.point, y), self.kind, self.paint);
         pen.plated(&self.label.block, self.label.x, text_top, self.label.anchor);
     }
+}
 
-    fn bar(&self, pen: &mut Pen, y: f64) {
-        let Some((x0, x1)) = self.bar else { return };
-        let (thick, tick) = (0.13 * self.em, 0.6 * self.em);
-        pen.rect(Rect { x0, y0: y - thick, x1, y1: y + thick }, 0.0, Stroke::NONE, self.paint);
-        for x in [x0, x1] {
-            pen.line((x, y - tick), (x, y + tick), Stroke::of(self.paint, 1.8));
-        }
+/// A bar from one place to another, with a tick at either end.
+pub(super) fn bar(pen: &mut Pen, (x0, x1): (f64, f64), y: f64, paint: Paint) {
+    let (thick, tick) = (0.13 * pen.em(), 0.6 * pen.em());
+    pen.rect(Rect { x0, y0: y - thick, x1, y1: y + thick }, 0.0, Stroke::NONE, paint);
+    for x in [x0, x1] {
+        pen.line((x, y - tick), (x, y + tick), Stroke::of(paint, 1.8));
     }
+}
 
-    fn marker(&self, pen: &mut Pen, y: f64) {
-        let (x, r) = (self.point, 0.42 * self.em);
-        let outline = Stroke::of(self.paint, 2.2);
-        match self.kind {
-            PointKind::AsFound => pen.circle((x, y), r, outline, Paint::Ground),
-            PointKind::AsLeft => {
-                pen.rect(
-                    Rect { x0: x - r, y0: y - r, x1: x + r, y1: y + r },
-                    0.0,
-                    Stroke::of(Paint::Ground, 1.0),
-                    self.paint,
-                );
-            }
-            PointKind::Predicted => {
-                pen.polygon(
-                    &[(x, y - 1.1 * r), (x + 1.1 * r, y + 0.9 * r), (x - 1.1 * r, y + 0.9 * r)],
-                    outline,
-                    Paint::Ground,
-                );
-            }
+/// The marker of a kind of point.
+pub(super) fn marker(pen: &mut Pen, (x, y): (f64, f64), kind: PointKind, paint: Paint) {
+    let r = 0.42 * pen.em();
+    let outline = Stroke::of(paint, 2.2);
+    match kind {
+        PointKind::AsFound => pen.circle((x, y), r, outline, Paint::Ground),
+        PointKind::AsLeft => {
+            let square = Rect { x0: x - r, y0: y - r, x1: x + r, y1: y + r };
+            pen.rect(square, 0.0, Stroke::of(Paint::Ground, 1.0), paint);
+        }
+        PointKind::Predicted => {
+            pen.polygon(
+                &[(x, y - 1.1 * r), (x + 1.1 * r, y + 0.9 * r), (x - 1.1 * r, y + 0.9 * r)],
+                outline,
+                Paint::Ground,
+            );
         }
     }
 }

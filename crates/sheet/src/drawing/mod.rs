@@ -1,6 +1,6 @@
-//! Drawings as SVG: the bench to scale, and the approved band with the weighings on it.
+//! Drawings as SVG: the bench to scale, the approved band with the weighings on it, the history of a surface, its tag.
 //!
-//! Main functions: [`bench()`] and [`band()`]. Both take a description in plain numbers and finished labels, a
+//! Main functions: [`bench()`], [`band()`], [`history()`] and [`tag()`]. Each takes a description in plain numbers and finished labels, a
 //! [`Palette`](crate::Palette) and a [`Canvas`]. They wrap, stack and move labels so that none covers another
 //! or leaves the view box. The SVG uses presentation attributes only: no style, no script, no ids, so that it
 //! may stand in a page under a strict content policy, more than once, and in the sheet.
@@ -9,14 +9,19 @@ mod axis;
 mod band;
 mod bench;
 mod free;
+mod history;
 mod lane;
 mod pen;
 mod spread;
+mod tag;
 mod text;
 
 pub(crate) use band::in_words as band_in_words;
 pub use band::{BandDrawing, BandPoint, Mark, PointKind, band};
 pub(crate) use bench::in_words as bench_in_words;
+
+pub use history::{HistoryDay, HistoryDrawing, HistoryPoint, HistoryRow, history};
+pub use tag::{TagDrawing, TagSize, tag};
 
 pub use bench::{BenchDrawing, Heavy, Method, Part, ScaleBar, SecondAttitude, Station, bench};
 

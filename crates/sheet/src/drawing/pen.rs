@@ -182,6 +182,14 @@ impl<'a> Pen<'a> {
         self.shapes.push(html! { g transform=(turn) { (inner) } });
     }
 
+    /// A path in a frame of its own: moved to a place and scaled.
+    pub(super) fn placed(&mut self, d: &str, at: (f64, f64), scale: f64, fill: Paint) {
+        let place = format!("translate({} {}) scale({scale:.4})", n(at.0), n(at.1));
+        let fill = self.colour(fill);
+        let markup = html! { path d=(d) transform=(place) fill=(fill) shape-rendering="crispEdges" {} };
+        self.shapes.push(markup);
+    }
+
     /// Begins a group with a class, by which a page or a test finds it.
     pub(super) fn open(&mut self, class: &str) {
         self.shapes.push(PreEscaped(format!("<g class=\"{class}\">")));
@@ -293,8 +301,13 @@ impl<'a> Pen<'a> {
 
     /// The finished drawing, `height` units high, with what it shows in words for those who do not see it.
     pub(super) fn finish(self, height: f64, in_words: &str) -> Markup {
+        self.finish_in("", height, in_words)
+    }
+
+    /// The same, with the unit that its size is stated in.
+    pub(super) fn finish_in(self, unit: &str, height: f64, in_words: &str) -> Markup {
         let view_box = format!("0 0 {} {}", n(self.canvas.width), n(height));
-        let size = (n(self.canvas.width), n(height));
+        let size = (n(self.canvas.width) + unit, n(height) + unit);
         let in_words: String = in_words.chars().filter(|character| !character.is_control()).collect();
         html! {
             svg xmlns="http://www.w3.org/2000/svg" viewBox=(view_box) width=(size.0) height=(size.1) role="img"

@@ -10,13 +10,12 @@ pub use drawings::{band_drawing, bench_drawing};
 
 use crate::paper::{
     Approved, Change, ChangeRow, ConfigurationItem, Correction, CorrectionRow, Day, Footer, Instrument,
-    Limit, Paper, PaperSize, Signature, TitleBlock, Verdict, pdf,
+    Limit, Line, Paper, PaperSize, Signature, TitleBlock, Verdict, pdf,
 };
 use crate::{SheetError, Tone};
 use hingeline_balance::{Action, Doubt, Verdict as Judged};
 use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, StationCorrection, Weighed, arithmetic};
-use hingeline_quantity::{Moment, Quantity, Side, decimals};
 
 /// Sets the sheet of a job as a PDF.
 ///
@@ -32,10 +31,56 @@ pub fn job_paper(
     pdf(&paper_of(assessment, checks), size)
 }
 
+/// What the record of a shop adds to the sheet of a job.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Record {
+    /// The performer's signature, while it stands; its empty texts leave those of the sheet as they are.
+    pub performed: Option<Signature>,
+    /// The inspector's.
+    pub inspected: Option<Signature>,
+    /// The work and the corrections that were done: day and person, and what.
+    pub done: Vec<Line>,
+    /// The text for the log book.
+    pub log: String,
+    /// The newest hash of the ledger, in words.
+    pub head: String,
+}
+
+/// Sets the sheet of a job of the record as a PDF: signatures that were given in the program, what was done, the text
+/// for the log book, the newest hash on every page.
+///
+/// # Errors
+/// - [`SheetError`]: as for [`job_paper`]
+pub fn recorded_paper(
+    assessment: &Assessment,
+    record: Record,
+    checks: (usize, usize),
+    size: PaperSize,
+) -> Result<Vec<u8>, SheetError> {
+    let mut paper = paper_of(assessment, checks);
+    for (place, signature) in paper.signatures.iter_mut().zip([record.performed, record.inspected]) {
+        let Some(signature) = signature else { continue };
+        let given = |new: String, old: &String| if new.is_empty() { old.clone() } else { new };
+        *place = Signature {
+            role: given(signature.role, &place.role),
+            statement: given(signature.statement, &place.statement),
+            ..signature
+        };
+    }
+    paper.done = record.done;
+    paper.log = record.log;
+    if !record.head.is_empty() {
+        paper.footer.fingerprint = format!("{} · {}", paper.footer.fingerprint, record.head);
+    }
+    pdf(&paper, size)
+}
+
 /// The sheet of a job as plain data.
 #[must_use]
 pub fn paper_of(assessment: &Assessment, checks: (usize, usize)) -> Paper {
     Paper {
+        done: Vec::new(),
+        log: String::new(),
         title: title(assessment),
         verdict: verdict(assessment),
         approved: approved(assessment),
@@ -65,8 +110,8 @@ fn last_voice(assessment: &Assessment) -> Voice {
 fn tone(weighed: &Weighed) -> Tone {
     match (weighed.judgement.verdict, weighed.judgement.doubt) {
         (Judged::Outside, _) => Tone::Bad,
-        (Judged::Within, Doubt::Doubtful) => Tone::Doubt,
-        (Judged::Within, Doubt::Clear) => Tone::Good,
+        (Judged::Within, Doubt::Clear) if words::beyond_doubt(weighed) => Tone::Good,
+        (Judged::Within, _) => Tone::Doubt,
     }
 }
 
@@ -120,38 +165,29 @@ fn verdict(assessment: &Assessment) -> Verdict {
 
 fn approved(assessment: &Assessment) -> Approved {
     let limits = &assessment.sheet.limits;
-    let band = &limits.band;
     let voice = last_voice(assessment);
     let typed =
         |word: &str| limits.typed.iter().find(|(name, _)| *name == word).map(|(_, text)| text.clone());
     let at_arm = typed("at arm");
-    let limit = |name: &str, moment: Moment| Limit {
+    let [from, to, aim] = words::limits(assessment, &voice);
+    let aim =
+        if words::aim_is_given(assessment) { aim } else { format!("{aim} (their middle; none is given)") };
+    let limit = |name: &str, moment: String| Limit {
         name: name.to_owned(),
-        moment: match typed(name).filter(|_| limits.manual_plus.is_none()) {
-            Some(text) => text,
-            None => voice.moment(moment),
-        },
+        moment,
         reading: typed(&format!("{name} reading"))
             .zip(at_arm.as_ref())
             .map_or_else(String::new, |(r, a)| format!("{r} at {a}")),
-        manual_sign: limits.manual_plus.map_or_else(String::new, |plus| signed(moment, plus, &voice)),
+        manual_sign: typed(name).filter(|_| limits.manual_plus.is_some()).unwrap_or_default(),
     };
     Approved {
         source: limits.source.clone(),
-        limits: vec![limit("from", band.from()), limit("to", band.to()), limit("aim", band.aim())],
+        limits: vec![limit("from", from), limit("to", to), limit("aim", aim)],
         sign_rule: limits
             .manual_plus
             .map_or_else(String::new, |plus| format!("in this manual plus is {}", plus.word())),
         configuration: configuration(assessment),
     }
-}
-
-/// A moment as the manual signs it.
-fn signed(moment: Moment, plus: Side, voice: &Voice) -> String {
-    let number = moment.in_unit(voice.units.moment) * plus.sign();
-    let text = decimals(number, voice.places);
-    let sign = if number > 0.0 { "+" } else { "" };
-    format!("{sign}{text} {}", voice.units.moment.symbol)
 }
 
 fn configuration(assessment: &Assessment) -> Vec<ConfigurationItem> {
@@ -224,7 +260,7 @@ fn correction_row(assessment: &Assessment, station: &StationCorrection) -> Corre
     let predicted_reading = steps.last().filter(|_| !idle && steps.len() > 3);
     CorrectionRow {
         station: station.station.name.clone(),
-        arm: station.station.typed_arm.clone(),
+        arm: words::station_place(station),
         action: match correction.action {
             Action::Add => "add",
             Action::Remove => "remove",
@@ -235,11 +271,11 @@ fn correction_row(assessment: &Assessment, station: &StationCorrection) -> Corre
             correction.mass,
             arithmetic::digits_of(correction.mass, correction.mass_standard_uncertainty),
         ),
-        rounded: voice.plain_mass(correction.mass_rounded),
+        rounded: words::rounded_mass(station, &voice),
         arithmetic: steps.iter().take(3).map(arithmetic::Step::line).collect::<Vec<_>>().join("; "),
         predicted_moment: voice.moment(correction.predicted_moment),
         predicted_reading: predicted_reading.map_or_else(String::new, |step| step.result.clone()),
-        tone: if correction.within_capacity { Tone::Plain } else { Tone::Bad },
+        tone: if correction.within_capacity && (station.within || idle) { Tone::Plain } else { Tone::Bad },
         notes: words::correction_notes(station, &voice),
     }
 }

@@ -44,7 +44,7 @@ pub(super) fn of(assessment: &Assessment, weighed: &Weighed) -> Weighing {
                 evaluation: words::evaluation(input).to_owned(),
                 standard_uncertainty: format!(
                     "{} {}",
-                    significant(share.standard_uncertainty / units.moment.factor, 3),
+                    significant(share.standard_uncertainty / units.moment.factor, 5),
                     units.moment.symbol
                 ),
                 share: share.share,
@@ -53,7 +53,7 @@ pub(super) fn of(assessment: &Assessment, weighed: &Weighed) -> Weighing {
             .collect(),
         summary: arithmetic::uncertainty(weighed, units).iter().map(summary).collect(),
         not_valid: reasons(weighed),
-        notes: words::notes(weighed).into_iter().chain(attack).collect(),
+        notes: words::notes(assessment, weighed).into_iter().chain(attack).collect(),
     }
 }
 

@@ -38,8 +38,14 @@ pub struct Paper {
     pub change: Option<Change>,
     /// The correction, worked from the last weighing.
     pub correction: Option<Correction>,
+    /// The work and the corrections that were done, in their order: day and person, and what.
+    #[serde(default)]
+    pub done: Vec<Line>,
     /// The instruments used.
     pub instruments: Vec<Instrument>,
+    /// The text for the log book; empty where none was checked yet.
+    #[serde(default)]
+    pub log: String,
     /// Cautions, in a frame; one paragraph each.
     pub cautions: Vec<String>,
     /// The boxes to sign, in pairs.

@@ -11,13 +11,13 @@ use proptest::test_runner::{Config, RngSeed};
 use crate::job::{self, INCH, METHODS};
 use crate::svg;
 
-const CANVASES: [Canvas; 3] = [Canvas::SHEET, Canvas::WIDE, Canvas::PHONE];
+pub(crate) const CANVASES: [Canvas; 3] = [Canvas::SHEET, Canvas::WIDE, Canvas::PHONE];
 
-fn config() -> Config {
+pub(crate) fn config() -> Config {
     Config { cases: 400, rng_seed: RngSeed::Fixed(231), failure_persistence: None, ..Config::default() }
 }
 
-fn check_labels(drawn: &str) -> Result<(), TestCaseError> {
+pub(crate) fn check_labels(drawn: &str) -> Result<(), TestCaseError> {
     let (width, height) = svg::view_box(drawn);
     let labels = svg::labels(drawn);
     prop_assert!(!labels.is_empty());
@@ -33,7 +33,7 @@ fn check_labels(drawn: &str) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-fn text() -> impl Strategy<Value = String> {
+pub(crate) fn text() -> impl Strategy<Value = String> {
     prop_oneof![
         "[a-z]{1,9} [0-9]{1,3}",
         "([A-Za-z0-9,.()/±−°½äéß]{1,14} ){0,12}",
@@ -109,7 +109,7 @@ prop_compose! {
     }
 }
 
-fn palette(letter_width: f64) -> Palette {
+pub(crate) fn palette(letter_width: f64) -> Palette {
     Palette { letter_width, ..Palette::paper() }
 }
 

@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod drawings;
 #[cfg(test)]
+mod history;
+#[cfg(test)]
 #[path = "../../examples/job/mod.rs"]
 #[allow(dead_code, reason = "the tests use a part of the invented job")]
 mod job;
@@ -10,3 +12,5 @@ mod job;
 mod sheet;
 #[cfg(test)]
 mod svg;
+#[cfg(test)]
+mod tag;

@@ -109,9 +109,16 @@ pub(crate) fn scale_bar(svg: &str) -> f64 {
     xs[1] - xs[0]
 }
 
-fn groups<'a>(svg: &'a str, class: &str) -> Vec<&'a str> {
+/// What stands in the groups of a class.
+pub(crate) fn groups<'a>(svg: &'a str, class: &str) -> Vec<&'a str> {
     let open = format!("<g class=\"{class}\">");
     svg.split(&open).skip(1).map(|part| &part[..part.find("</g>").unwrap()]).collect()
+}
+
+/// The points of a path of straight lines.
+pub(crate) fn points(d: &str) -> Vec<(f64, f64)> {
+    let pairs = d.trim_matches(['M', 'Z']).split('L').map(|point| point.split_once(' ').unwrap());
+    pairs.map(|(x, y)| (x.parse().unwrap(), y.parse().unwrap())).collect()
 }
 
 /// The x of the first point of each path.

@@ -1,0 +1,51 @@
+//! Results in the other system: the same numbers in other units.
+
+use hingeline_bench::words::{self, Voice};
+use hingeline_bench::{Assessment, JobSheet, System, assess};
+use hingeline_quantity::Quantity;
+use std::fs;
+
+fn demo(name: &str) -> Assessment {
+    let path = format!("{}/../../demo/{name}", env!("CARGO_MANIFEST_DIR"));
+    let text = fs::read_to_string(path).expect("a demo sheet");
+    assess(JobSheet::parse(&text).expect("a sheet"), None)
+}
+
+fn said(assessment: &Assessment) -> (String, [String; 3]) {
+    let voice = Voice::of(assessment.last(), assessment.sheet.limits.units);
+    (words::verdict(assessment.last(), &voice), words::limits(assessment, &voice))
+}
+
+#[test]
+fn a_result_speaks_in_the_other_system() {
+    let inch = demo("HP-0231-elevator.toml");
+    let metric = inch.in_system(System::Metric);
+    assert_eq!(said(&inch).0, "Outside the approved limits: 1.78 in-lb tail-heavy");
+    assert_eq!(said(&metric).0, "Outside the approved limits: 20.5 kg·mm tail-heavy");
+    assert_eq!(said(&metric).1[0], "46.08498 kg·mm nose-heavy");
+    let moment = |assessment: &Assessment| assessment.last().measured.static_moment().si().to_bits();
+    assert_eq!(moment(&inch), moment(&metric), "only the words change");
+}
+
+#[test]
+fn there_and_back_says_the_same() {
+    for name in ["HP-0228-aileron.toml", "HP-0229-tab.toml", "HP-0231-elevator.toml", "HP-0236-elevator.toml"]
+    {
+        let own = demo(name);
+        let units = own.sheet.limits.units;
+        let other = own.in_units(units.other());
+        assert_ne!(said(&other).0, said(&own).0, "{name}");
+        assert_ne!(other.sheet.limits.units.customary(), units.customary(), "{name}");
+        assert_eq!(said(&own.in_system(System::AsLimits)), said(&own), "{name}");
+        assert_eq!(said(&other.in_units(units)).0, said(&own).0, "{name}");
+    }
+}
+
+#[test]
+fn a_word_of_an_address_is_read_back() {
+    for (word, system) in System::ALL {
+        assert_eq!(System::read(word), system);
+        assert_eq!(system.word(), word);
+    }
+    assert_eq!(System::read("furlong"), System::AsLimits);
+}

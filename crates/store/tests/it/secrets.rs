@@ -1,0 +1,111 @@
+//! Credentials and sessions.
+
+use crate::shop::{bench, database, rows};
+use jiff::Timestamp;
+
+fn at(second: i64) -> Timestamp {
+    Timestamp::from_second(1_790_000_000 + second).expect("a time")
+}
+
+#[test]
+fn hashes_are_set_and_read() {
+    let bench = bench();
+    assert_eq!(bench.store.credential("tarn").expect("read"), None);
+    bench.store.set_password("tarn", "$one").expect("set");
+    bench.store.set_pin("tarn", Some("$pin")).expect("set");
+    let credential = bench.store.credential("tarn").expect("read").expect("set");
+    assert_eq!(credential.password.as_deref(), Some("$one"));
+    assert_eq!(credential.pin.as_deref(), Some("$pin"));
+    bench.store.set_password("tarn", "$two").expect("set");
+    bench.store.set_pin("tarn", None).expect("taken away");
+    let credential = bench.store.credential("tarn").expect("read").expect("set");
+    assert_eq!((credential.password.as_deref(), credential.pin), (Some("$two"), None));
+}
+
+#[test]
+fn failures_are_counted_and_lock() {
+    let bench = bench();
+    bench.store.set_password("tarn", "$one").expect("set");
+    let fail = || bench.store.failed("tarn", 3, at(900)).expect("counted").expect("known");
+    assert_eq!((fail().failed, fail().locked_until), (1, None));
+    let third = fail();
+    assert_eq!((third.failed, third.locked_until), (3, Some(at(900))));
+    bench.store.succeeded("tarn").expect("forgotten");
+    let credential = bench.store.credential("tarn").expect("read").expect("set");
+    assert_eq!((credential.failed, credential.locked_until), (0, None));
+    assert_eq!(bench.store.failed("nobody", 3, at(900)).expect("counted"), None);
+}
+
+#[test]
+fn a_new_password_unlocks() {
+    let bench = bench();
+    bench.store.set_password("tarn", "$one").expect("set");
+    bench.store.failed("tarn", 1, at(900)).expect("counted");
+    bench.store.set_password("tarn", "$two").expect("set");
+    assert_eq!(bench.store.credential("tarn").expect("read").expect("set").locked_until, None);
+}
+
+#[test]
+fn a_session_lasts_until_it_runs_out() {
+    let bench = bench();
+    bench.store.start_session("token one", "tarn", at(0), at(1000)).expect("started");
+    assert_eq!(bench.store.session("token two", at(1)).expect("read"), None);
+    let session = bench.store.session("token one", at(999)).expect("read").expect("lasts");
+    assert_eq!((session.login.as_str(), session.created, session.expires), ("tarn", at(0), at(1000)));
+    assert_eq!(bench.store.session("token one", at(1000)).expect("read"), None, "run out");
+}
+
+#[test]
+fn the_use_of_a_session_is_written_once_a_minute() {
+    let bench = bench();
+    bench.store.start_session("token", "tarn", at(0), at(1000)).expect("started");
+    let touched = |second: i64| {
+        bench.store.touch_session("token", at(second), at(second + 1000)).expect("touched");
+        bench.store.session("token", at(second)).expect("read").expect("lasts")
+    };
+    assert_eq!(touched(59).last_seen, at(0));
+    let later = touched(60);
+    assert_eq!((later.last_seen, later.expires), (at(60), at(1060)));
+    bench.store.touch_session("token", at(2000), at(9000)).expect("no error");
+    assert_eq!(bench.store.session("token", at(2000)).expect("read"), None, "what ran out stays so");
+}
+
+#[test]
+fn sessions_end() {
+    let bench = bench();
+    for (token, login, expires) in
+        [("a", "tarn", 10), ("b", "tarn", 99), ("c", "osterby", 99), ("d", "tarn", 99)]
+    {
+        bench.store.start_session(token, login, at(0), at(expires)).expect("started");
+    }
+    let count = || rows(&database(bench.folder.path()), "SELECT 1 FROM session").len();
+    bench.store.end_session("d").expect("ended");
+    assert_eq!(count(), 3);
+    bench.store.end_sessions_past(at(10)).expect("ended");
+    assert_eq!(count(), 2);
+    bench.store.end_sessions_of("tarn").expect("ended");
+    assert!(bench.store.session("c", at(1)).expect("read").is_some());
+    assert_eq!(count(), 1);
+}
+
+#[test]
+fn neither_token_nor_login_is_in_the_record() {
+    let bench = bench();
+    bench.store.start_session("the-token-itself", "tarn", at(0), at(10)).expect("started");
+    let folder = std::fs::read_dir(bench.folder.path()).expect("a folder");
+    for file in folder.map(|file| file.expect("a file").path()).filter(|path| path.is_file()) {
+        let bytes = std::fs::read(&file).expect("bytes");
+        assert!(!bytes.windows(16).any(|window| window == b"the-token-itself"), "{}", file.display());
+    }
+    assert_eq!(bench.store.head().expect("a head").entries, 0);
+}
+
+#[test]
+fn settings_are_set_and_read() {
+    let bench = bench();
+    assert_eq!(bench.store.setting("shop.name").expect("read"), None);
+    bench.store.set_setting("shop.name", "Alderbrook").expect("set");
+    bench.store.set_setting("shop.name", "Alderbrook Structures").expect("set");
+    assert_eq!(bench.store.setting("shop.name").expect("read").as_deref(), Some("Alderbrook Structures"));
+    assert_eq!(bench.store.settings().expect("read").len(), 1);
+}
