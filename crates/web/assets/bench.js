@@ -1,0 +1,621 @@
+// The bench: every entry is worked out by the server and redrawn; what is typed is kept field by field.
+// Without this file the same page works as a plain form. Nothing is calculated here.
+
+const form = document.querySelector("form.bench");
+const whole = form && form.querySelector("fieldset.whole");
+if (form && !whole.disabled) start();
+if (form && whole.disabled) unitLinks(() => location.reload());
+
+function start() {
+  form.classList.add("scripted");
+  for (const input of form.querySelectorAll("input[data-series]")) series(input);
+  const drafts = keepDrafts();
+  const redraw = redrawing();
+  const changed = (name) => {
+    drafts.keep(name);
+    redraw.soon();
+  };
+  form.addEventListener("input", (event) => {
+    if (event.target.name) changed(event.target.name);
+  });
+  form.addEventListener("change", (event) => {
+    if (event.target.name) changed(event.target.name);
+    if (event.target.name === "side") turnTo(event.target.value);
+  });
+  form.addEventListener("focusout", (event) => {
+    if (withUnit(event.target)) changed(event.target.name);
+    redraw.say();
+  });
+  form.addEventListener("keydown", enterKey);
+  form.addEventListener("click", (event) => pressed(event, changed));
+  form.addEventListener("submit", () => {
+    for (const set of form.querySelectorAll("[data-set]")) if (set.take) set.take();
+    drafts.leave();
+  });
+  unitLinks((word) => {
+    form.elements.units.value = word;
+    redraw.soon();
+  });
+  keypad();
+  drafts.begin();
+  if (new URLSearchParams(location.search).has("method")) drafts.keep("method");
+  redraw.soon();
+}
+
+// ---- Small things ----
+
+function make(tag, attributes = {}, ...content) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
+    else if (value === true) made.setAttribute(name, "");
+    else if (value !== false && value !== null) made.setAttribute(name, value);
+  }
+  made.append(...content);
+  return made;
+}
+
+function readings(text) {
+  return text.split(/[;\n]/).map((reading) => reading.trim()).filter(Boolean);
+}
+
+const BARE = /^[-−+]?[\d\s.,/½¼¾⅛⅜⅝⅞-]*\d[\d\s.,/½¼¾⅛⅜⅝⅞]*$|^[-−+]?\d*\s*[½¼¾⅛⅜⅝⅞]$/;
+
+// A bare number gets the unit of its field, in sight.
+function withUnit(input) {
+  const unit = input.dataset && input.dataset.unit;
+  if (!unit || input.dataset.series !== undefined || !BARE.test(input.value.trim())) return false;
+  input.value = `${input.value.trim()} ${unit}`;
+  return true;
+}
+
+function turnTo(side) {
+  form.classList.toggle("side-forward", side === "forward");
+  form.classList.toggle("side-aft", side === "aft");
+}
+
+// Enter goes on to the next field; it never enters the weighing by itself.
+function enterKey(event) {
+  if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
+  event.preventDefault();
+  const set = event.target.closest("[data-set]");
+  if (set && set.take && set.take()) return;
+  next(event.target);
+}
+
+function next(from) {
+  const all = [...form.querySelectorAll("input:not([type=hidden]), select")].filter((field) => field.offsetParent !== null);
+  const after = all[all.indexOf(from) + 1];
+  if (after) after.focus();
+}
+
+function unitLinks(chosen) {
+  for (const link of document.querySelectorAll(".units a[data-units]")) {
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      for (const other of document.querySelectorAll(".units a")) other.removeAttribute("aria-current");
+      link.setAttribute("aria-current", "true");
+      const address = new URL(location.href);
+      address.searchParams.set("units", link.dataset.units);
+      history.replaceState(null, "", address);
+      localStorage.setItem("hingeline units", link.dataset.units);
+      for (const way of document.querySelectorAll(".ways-of-weighing a")) {
+        const to = new URL(way.href);
+        to.searchParams.set("units", link.dataset.units);
+        way.href = to;
+      }
+      chosen(link.dataset.units);
+    });
+  }
+  const last = localStorage.getItem("hingeline units");
+  const asked = new URLSearchParams(location.search).has("units");
+  const link = last && !asked && document.querySelector(`.units a[data-units="${CSS.escape(last)}"]`);
+  if (link && !link.hasAttribute("aria-current")) link.click();
+}
+
+// ---- The preview ----
+
+function redrawing() {
+  let timer = 0;
+  let asking = null;
+  let good = Boolean(form.querySelector('[data-part="rest"] > *'));
+  let answer = null;
+
+  const part = (name) => form.querySelector(`[data-part="${name}"]`);
+  const put = (name, from) => {
+    const place = part(name);
+    if (place && from) place.replaceChildren(...from.cloneNode(true).childNodes);
+  };
+
+  function say() {
+    if (!answer) return;
+    const here = document.activeElement;
+    for (const place of form.querySelectorAll("[data-said-of]")) {
+      const name = place.dataset.saidOf;
+      const found = [...answer.querySelectorAll("[data-said]")].filter((said) => said.dataset.said === name);
+      const field = place.closest(".at, .set, .struck, .field");
+      // Whoever is still typing in a field is not interrupted there.
+      const typing = field && field.contains(here) && here.value !== "" && here.tagName === "INPUT" && here.type !== "radio";
+      place.replaceChildren(...(typing ? [] : found.flatMap((said) => [...said.cloneNode(true).childNodes])));
+      if (field) field.classList.toggle("wrong", place.childNodes.length > 0);
+    }
+  }
+
+  function show(text) {
+    const answered = new DOMParser().parseFromString(text, "text/html").querySelector("[data-state]");
+    if (!answered) return;
+    answer = answered;
+    const isWhole = answer.dataset.state === "whole";
+    const from = (name) => answer.querySelector(`[data-part="${name}"]`);
+    if (isWhole) for (const name of ["stand", "band", "rest"]) put(name, from(name));
+    if (!isWhole && !good) put("stand", from("schematic"));
+    good = good || isWhole;
+    for (const name of ["stand", "band", "rest"]) part(name).classList.toggle("stale", good && !isWhole);
+    const verdict = from("verdict");
+    if (verdict && verdict.textContent !== part("verdict").textContent) put("verdict", verdict);
+    short(part("verdict"), !isWhole);
+    put("check", from("check"));
+    checkField(from("check"));
+    mark(answer);
+    say();
+  }
+
+  async function ask() {
+    if (asking) asking.abort();
+    asking = new AbortController();
+    try {
+      const body = new URLSearchParams(new FormData(form));
+      const got = await fetch(form.dataset.preview, { method: "POST", body, signal: asking.signal });
+      if (got.ok && !got.redirected) show(await got.text());
+    } catch (error) {
+      if (error.name !== "AbortError") setTimeout(soon, 4000);
+    }
+  }
+
+  function soon() {
+    clearTimeout(timer);
+    timer = setTimeout(ask, 120);
+  }
+  return { soon, say };
+}
+
+// The verdict in short, where the whole one is out of sight: over the keypad, and at the foot of a narrow screen.
+function short(verdict, open) {
+  const section = verdict.querySelector(".verdict");
+  const tone = section ? ["good", "bad", "doubt"].find((word) => section.classList.contains(word)) || "" : "";
+  const big = section && section.querySelector(".big");
+  for (const place of document.querySelectorAll(".verdict-short")) {
+    // While typing is unfinished the last one stays, greyed.
+    if (!open && big) {
+      place.textContent = big.textContent.replace(" the approved limits", "");
+      place.className = `verdict-short ${tone}`;
+    }
+    place.classList.toggle("old", open);
+  }
+}
+
+// The check weight of the scale that is chosen now.
+function checkField(check) {
+  const field = form.querySelector(".at-check");
+  if (!field || !check) return;
+  field.hidden = !check.dataset.label;
+  field.querySelector("label").textContent = check.dataset.label;
+}
+
+// Chips of readings that stand out.
+function mark(answer) {
+  for (const chip of form.querySelectorAll(".chip.out")) chip.classList.remove("out");
+  for (const button of answer.querySelectorAll('button[value^="strike "]')) {
+    const [, set, index] = button.value.split(" ");
+    const chips = form.querySelectorAll(`[data-set="${set}"] .chip`);
+    if (chips[index]) chips[index].classList.add("out");
+  }
+}
+
+// ---- Readings tapped in one after the other ----
+
+function series(input) {
+  const set = input.closest("[data-set]");
+  const label = set.querySelector("label");
+  const chips = make("div", { class: "chips" });
+  const entry = make("input", {
+    id: `${input.id}-entry`, autocomplete: "off", "data-units": input.dataset.units, "data-unit": input.dataset.unit || null,
+    "data-series": true, "aria-describedby": input.getAttribute("aria-describedby"), placeholder: input.dataset.unit || "",
+  });
+  const add = make("button", { type: "button", class: "quiet", onclick: () => { set.take(); entry.focus(); } }, "Add");
+  const tools = make("div", { class: "chip-tools", hidden: true });
+  let edited = -1;
+  label.htmlFor = entry.id;
+  input.type = "hidden";
+  input.after(chips, make("div", { class: "entry" }, entry, add), tools);
+
+  function write(all) {
+    input.value = all.join("; ");
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    draw();
+  }
+  function choose(index) {
+    edited = index === edited ? -1 : index;
+    entry.value = edited < 0 ? "" : readings(input.value)[edited];
+    draw();
+    if (edited >= 0) entry.select();
+    entry.focus();
+  }
+  function draw() {
+    const all = readings(input.value);
+    if (edited >= all.length) edited = -1;
+    chips.replaceChildren(...all.map((reading, index) => make("button", {
+      type: "button", class: "chip", "aria-pressed": index === edited ? "true" : "false",
+      "aria-label": `reading ${index + 1}: ${reading}; press to change it`, onclick: () => choose(index),
+    }, reading)));
+    add.textContent = edited < 0 ? "Add" : "Change";
+    tools.hidden = edited < 0;
+    tools.replaceChildren(
+      make("button", { type: "button", class: "quiet small", onclick: () => { const at = edited; edited = -1; entry.value = ""; write(all.filter((_, index) => index !== at)); } }, "Mistyped: take out"),
+      make("button", { type: "button", class: "quiet small", onclick: () => { const at = edited; edited = -1; entry.value = ""; strike(set.dataset.set, at); } }, "Strike, with a reason"),
+      make("button", { type: "button", class: "quiet small", onclick: () => choose(edited) }, "Leave it"),
+    );
+  }
+  // Takes what stands in the entry as a reading; says whether there was one.
+  set.take = () => {
+    let text = entry.value.trim();
+    if (!text) return false;
+    if (BARE.test(text) && entry.dataset.unit) text = `${text} ${entry.dataset.unit}`;
+    const all = readings(input.value);
+    if (edited < 0) all.push(...readings(text));
+    else all.splice(edited, 1, ...readings(text));
+    const unit = text.match(/[^\d\s.,/−+-]+$/);
+    if (unit) entry.dataset.unit = unit[0];
+    edited = -1;
+    entry.value = "";
+    write(all);
+    return true;
+  };
+  set.put = (text) => { input.value = text; draw(); };
+  set.write = write;
+  entry.addEventListener("input", (event) => event.stopPropagation());
+  entry.addEventListener("change", (event) => event.stopPropagation());
+  // Whoever goes on to another field has read: what stands there counts.
+  entry.addEventListener("blur", (event) => {
+    if (event.relatedTarget && set.contains(event.relatedTarget)) return;
+    set.take();
+  });
+  draw();
+}
+
+// ---- Struck readings, parts, buttons ----
+
+function pressed(event, changed) {
+  const button = event.target.closest("button[name=do]");
+  if (!button) return;
+  const [what, first, second] = button.value.split(" ");
+  if (what === "enter" || what === "clear") return;
+  event.preventDefault();
+  if (what === "strike") strike(first, Number(second));
+  if (what === "restore") restore(button.closest(".struck"), changed);
+  if (button.dataset.addPart !== undefined) anotherPart();
+}
+
+function strike(name, index) {
+  const set = form.querySelector(`[data-set="${name}"]`);
+  const all = readings(form.elements[name].value);
+  const [reading] = all.splice(index, 1);
+  if (!reading) return;
+  const list = document.getElementById("struck");
+  const row = Math.max(-1, ...[...form.querySelectorAll("[data-row].struck")].map((struck) => Number(struck.dataset.row))) + 1;
+  const id = `f-struck-${row}-reason`;
+  const field = (key, value) => make("input", { type: "hidden", name: `struck.${row}.${key}`, value });
+  const reason = make("input", { id, name: `struck.${row}.reason`, autocomplete: "off", "aria-describedby": `said-${id}` });
+  list.append(make("div", { class: "struck", "data-row": row },
+    field("set", name), field("reading", reading),
+    make("label", { for: id }, "Does not count: ", make("s", {}, reading), ` of ${set.querySelector("label").textContent.trim()}. Why?`),
+    reason,
+    make("button", { class: "quiet small", type: "submit", name: "do", value: `restore ${row}` }, "Let it count again"),
+    make("div", { class: "said", id: `said-${id}`, "data-said-of": `struck.${row}.reason` })));
+  set.write(all);
+  for (const input of list.lastChild.querySelectorAll("input")) input.dispatchEvent(new Event("input", { bubbles: true }));
+  reason.focus();
+}
+
+function restore(row, changed) {
+  const value = (key) => row.querySelector(`[name$=".${key}"]`).value;
+  const set = form.querySelector(`[data-set="${value("set")}"]`);
+  const all = [...readings(form.elements[value("set")].value), value("reading")];
+  for (const input of row.querySelectorAll("input")) {
+    input.value = "";
+    changed(input.name);
+  }
+  row.hidden = true;
+  set.write(all);
+}
+
+function anotherPart() {
+  const parts = form.querySelectorAll(".part");
+  const last = parts[parts.length - 1];
+  const [from, to] = [last.dataset.row, String(Number(last.dataset.row) + 1)];
+  const copy = last.cloneNode(true);
+  copy.dataset.row = to;
+  for (const each of copy.querySelectorAll("[id], [for], [name], [aria-describedby], [data-said-of]")) {
+    for (const name of ["id", "for", "aria-describedby"]) {
+      if (each.hasAttribute(name)) each.setAttribute(name, each.getAttribute(name).replace(`part-${from}-`, `part-${to}-`));
+    }
+    for (const name of ["name", "data-said-of"]) {
+      if (each.hasAttribute(name)) each.setAttribute(name, each.getAttribute(name).replace(`part.${from}.`, `part.${to}.`));
+    }
+    if (each.tagName === "INPUT" || each.tagName === "SELECT") each.value = "";
+    if (each.dataset.saidOf) each.replaceChildren();
+  }
+  for (const wrong of copy.querySelectorAll(".wrong")) wrong.classList.remove("wrong");
+  last.after(copy);
+  copy.querySelector("input").focus();
+}
+
+// ---- Drafts: kept as typed, field by field; two people are told of each other; nothing is lost ----
+
+function keepDrafts() {
+  const store = `hingeline bench ${location.pathname} ${form.dataset.form}`;
+  const status = document.getElementById("saved");
+  const notices = document.getElementById("bench-notices");
+  const revs = new Map();
+  const waiting = new Map();
+  let busy = false;
+  let timer = 0;
+  let over = false;
+
+  const rev = (name) => revs.get(name) ?? Number(form.dataset.rev);
+  const say = (words, not) => {
+    if (status.textContent !== words) status.textContent = words;
+    status.classList.toggle("not", Boolean(not));
+  };
+  const remember = () => {
+    try {
+      if (waiting.size === 0) localStorage.removeItem(store);
+      else localStorage.setItem(store, JSON.stringify([...waiting].map(([name, value]) => [name, value, rev(name)])));
+    } catch { /* No room on this device: the server keeps it. */ }
+  };
+
+  function value(name) {
+    if (name === "confirmed") {
+      return [...form.querySelectorAll("[name=confirmed]:checked")].map((box) => box.value).join("\n");
+    }
+    if (name === "method") return form.dataset.method;
+    const field = form.elements[name];
+    return field ? field.value : "";
+  }
+  function put(name, text) {
+    if (name === "confirmed") {
+      const items = text.split("\n");
+      for (const box of form.querySelectorAll("[name=confirmed]")) box.checked = items.includes(box.value);
+      return true;
+    }
+    const field = form.elements[name];
+    if (!field) return false;
+    const set = field.closest && field.closest("[data-set]");
+    if (set && set.put) set.put(text);
+    else field.value = text;
+    if (name === "side") turnTo(text);
+    return true;
+  }
+
+  function keep(name) {
+    if (over || ["seen", "stage", "draft", "units", "do"].includes(name)) return;
+    waiting.set(name, value(name));
+    remember();
+    clearTimeout(timer);
+    timer = setTimeout(send, 350);
+  }
+
+  async function send() {
+    if (busy || over) return;
+    busy = true;
+    try {
+      while (waiting.size > 0 && !over) {
+        const [name, text] = waiting.entries().next().value;
+        if (!(await one(name, text))) break;
+        if (waiting.get(name) === text) waiting.delete(name);
+        remember();
+      }
+      if (waiting.size === 0 && !over) say("Saved as you type.");
+    } catch {
+      say(`Not saved yet: ${waiting.size === 1 ? "one field" : `${waiting.size} fields`}. It is kept on this device and tried again.`, true);
+      timer = setTimeout(send, 4000);
+    }
+    busy = false;
+  }
+
+  async function one(name, text) {
+    const body = new URLSearchParams({ form: form.dataset.form, field: name, value: text, rev: rev(name) });
+    const got = await fetch(form.dataset.draft, { method: "POST", body });
+    if (!(got.headers.get("content-type") || "").includes("json")) {
+      if (got.redirected || got.status === 401 || got.status === 403) {
+        over = true;
+        say("Not saved: you are logged out. What you typed is kept on this device; log in again.", true);
+        return false;
+      }
+      throw new Error(String(got.status));
+    }
+    const saved = await got.json();
+    if (saved.state === "kept") {
+      revs.set(name, saved.rev);
+      return true;
+    }
+    if (saved.state === "conflict") {
+      if (saved.theirs === text) revs.set(name, saved.rev);
+      else both(name, saved);
+      return true;
+    }
+    over = true;
+    gone();
+    return false;
+  }
+
+  // Two people typed into one field: both are shown, and this person chooses.
+  function both(name, saved) {
+    const field = form.querySelector(`[data-said-of="${CSS.escape(name)}"]`);
+    const label = field && field.closest(".at, .set, .field, fieldset")?.querySelector("label, legend");
+    const words = label ? label.textContent.replace("optional", "").trim() : name;
+    const say = (text) => text || "(empty)";
+    const notice = make("div", { class: "notice doubt", role: "alert" },
+      make("span", { class: "sign", "aria-hidden": "true" }, "!"),
+      make("div", {}, make("strong", {}, `Two people typed into “${words}”`), " ", "Which one counts?",
+        make("div", { class: "two-typed" },
+          make("button", { type: "button", class: "quiet", onclick: () => settle(saved.mine, true) }, make("small", {}, "mine"), say(saved.mine)),
+          make("button", { type: "button", class: "quiet", onclick: () => settle(saved.theirs, false) }, make("small", {}, saved.by), say(saved.theirs)))));
+    function settle(text, mine) {
+      notice.remove();
+      revs.set(name, saved.rev);
+      if (!put(name, text)) location.reload();
+      if (mine) keep(name);
+      form.dispatchEvent(new Event("input"));
+      form.querySelector("[name=date]").dispatchEvent(new Event("change", { bubbles: true }));
+    }
+    notices.append(notice);
+    notice.querySelector("button").focus();
+  }
+
+  function gone() {
+    say("Not saved: this weighing was entered or dropped in the meantime.", true);
+    notices.append(make("div", { class: "notice doubt", role: "alert" },
+      make("span", { class: "sign", "aria-hidden": "true" }, "!"),
+      make("div", {}, make("strong", {}, "Entered or dropped by somebody else"), " What you see is only on this device. ",
+        make("a", { href: location.href }, "Load the page again"), " to go on from what is there.")));
+    localStorage.removeItem(store);
+  }
+
+  // What did not reach the server the last time.
+  function begin() {
+    let left = [];
+    try { left = JSON.parse(localStorage.getItem(store) || "[]"); } catch { left = []; }
+    for (const [name, text, known] of left) {
+      if (!put(name, text)) continue;
+      revs.set(name, known);
+      waiting.set(name, text);
+    }
+    if (waiting.size > 0) {
+      say("Typed on this device and not saved yet; saving it now.", true);
+      send();
+    }
+    window.addEventListener("online", send);
+    window.addEventListener("beforeunload", (event) => {
+      if (waiting.size > 0 && !over) event.preventDefault();
+    });
+  }
+  return { keep, begin, leave: () => { over = true; } };
+}
+
+// ---- The keypad ----
+
+const UNITS = {
+  mass: ["lb", "oz", "g", "kg"],
+  length: ["in", "mm", "ft", "cm"],
+  angle: ["deg", "arcmin"],
+  moment: ["in-lb", "g·cm", "tail-heavy", "nose-heavy"],
+  "moment-within": ["in-lb", "g·cm", "N·m", "kg·mm"],
+};
+const FRACTIONS = ["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8", "1/16", "1/32", "1/64"];
+
+function keypad() {
+  const pad = document.getElementById("keypad");
+  const keys = make("div", { class: "keys" });
+  const shown = make("output", {});
+  const what = make("span", {});
+  const toggle = make("button", { id: "keypad-switch", type: "button", "aria-expanded": "false", "aria-controls": "keypad" }, "Keypad");
+  let field = null;
+  pad.setAttribute("role", "group");
+  pad.setAttribute("aria-label", "Keypad");
+  pad.append(make("div", { class: "for" }, make("span", {}, what, " ", shown), make("span", { class: "verdict-short", "aria-hidden": "true" })), keys);
+  document.body.append(make("a", { id: "verdict-bar", class: "verdict-short", href: "#verdict", "aria-hidden": "true", tabindex: "-1" }));
+  form.querySelector(".day").append(toggle);
+  toggle.addEventListener("click", () => open(true));
+  // The field keeps the cursor while keys are pressed.
+  pad.addEventListener("pointerdown", (event) => event.preventDefault());
+
+  function open(yes) {
+    pad.hidden = !yes;
+    toggle.hidden = yes;
+    toggle.setAttribute("aria-expanded", String(yes));
+    document.body.classList.toggle("with-keypad", yes);
+    localStorage.setItem("hingeline keypad", yes ? "open" : "");
+    for (const input of form.querySelectorAll("[data-units]")) {
+      if (yes) input.inputMode = "none";
+      else input.removeAttribute("inputmode");
+    }
+    if (yes && !field) {
+      const first = [...form.querySelectorAll("[data-units]:not([type=hidden])")].find((input) => input.offsetParent !== null && !input.value);
+      if (first) first.focus();
+    }
+  }
+  function insert(text) {
+    if (!field) return;
+    const [from, to] = [field.selectionStart ?? field.value.length, field.selectionEnd ?? field.value.length];
+    field.setRangeText(text, from, to, "end");
+    told();
+  }
+  function told() {
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    shown.value = field.value;
+  }
+  function unit(word) {
+    if (!field) return;
+    const known = Object.values(UNITS).flat();
+    const before = field.value.trim();
+    const last = known.find((each) => before.endsWith(` ${each}`));
+    const heavy = word.endsWith("heavy");
+    const rest = last && heavy === last.endsWith("heavy") && !(last === "lb" && word === "oz") ? before.slice(0, -last.length).trim() : before;
+    field.value = `${rest} ${word}`;
+    field.setSelectionRange(field.value.length, field.value.length);
+    told();
+  }
+  function fraction(word) {
+    const before = field ? field.value.slice(0, field.selectionStart ?? field.value.length) : "";
+    insert(/\d$/.test(before) ? ` ${word}` : word);
+  }
+  function back() {
+    if (!field) return;
+    const [from, to] = [field.selectionStart ?? 0, field.selectionEnd ?? 0];
+    field.setRangeText("", from === to ? Math.max(0, from - 1) : from, to, "end");
+    told();
+  }
+  function go(add) {
+    if (!field) return;
+    const set = field.closest("[data-set]");
+    if (add && set && set.take) {
+      set.take();
+      shown.value = "";
+      return;
+    }
+    const from = field;
+    if (set && set.take) set.take();
+    next(from);
+  }
+  const key = (words, press, kind = "", label = null) => make("button", { type: "button", class: kind, "aria-label": label, onclick: press }, words);
+  function draw() {
+    const units = UNITS[field.dataset.units] || [];
+    const digit = (sign) => key(sign, () => insert(sign));
+    const isSet = Boolean(field.closest("[data-set]"));
+    const group = (kind, ...content) => make("div", { class: kind }, ...content);
+    const onward = key("Next", () => go(false), "go small-word", "next field");
+    const last = isSet ? key("Add", () => go(true), "go small-word") : onward;
+    const all = [
+      group("digits", ..."789456123".split("").map(digit), key(".", () => insert(".")), digit("0"), key(",", () => insert(","))),
+      group("signs", key("⌫", back, "", "delete"), key("−", () => insert("-"), "", "minus"), key("/", () => insert("/"), "", "fraction bar"),
+        key("␣", () => insert(" "), "", "space"), isSet ? onward : key("Clear", () => { field.value = ""; told(); }, "small-word"), key("Hide", () => open(false), "small-word")),
+    ];
+    if (field.dataset.units === "length") {
+      all.push(group("fractions", ...FRACTIONS.map((word) => key(word, () => fraction(word), "small-word"))));
+    }
+    all.push(group("unit-keys", ...units.map((word) => key(word, () => unit(word), word.length > 3 ? "small-word" : "")), last));
+    keys.replaceChildren(...all);
+  }
+  form.addEventListener("focusin", (event) => {
+    if (!event.target.dataset || !event.target.dataset.units) return;
+    field = event.target;
+    const label = form.querySelector(`label[for="${CSS.escape(field.id)}"]`);
+    what.textContent = label ? label.textContent.replace("optional", "").trim() : "";
+    shown.value = field.value;
+    draw();
+    if (!pad.hidden) field.scrollIntoView({ block: "center" });
+  });
+  form.addEventListener("input", (event) => { if (event.target === field) shown.value = field.value; });
+  if (localStorage.getItem("hingeline keypad")) open(true);
+}

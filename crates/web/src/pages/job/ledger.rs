@@ -1,0 +1,96 @@
+//! The ledger of a job: every entry in plain words, with who, when and the seal; mended ones struck through.
+
+use super::{at, name, say, step};
+use crate::parts::{self, Tone};
+use crate::problem::chain;
+use crate::visit::{Answer, Visit};
+use axum::extract::Path;
+use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::job::{Job, Line, ledger_of};
+use hingeline_bench::record::ledger::{Heads, Stored};
+use hingeline_store::VerifyError;
+use maud::{Markup, html};
+
+/// GET /jobs/{number}/ledger
+pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
+    let job = visit.job(&number).await?;
+    let ledger = ledger_of(&number);
+    let entries = visit.app.ask(move |store| store.entries(&ledger)).await?;
+    let verified = if visit.query.get("verify").is_empty() {
+        None
+    } else {
+        Some(visit.app.ask(|store| Ok(store.verify())).await?)
+    };
+    visit.page(&name(&job, "Ledger"), content(&visit, &job, &entries, verified.as_ref()))
+}
+
+fn content(
+    visit: &Visit,
+    job: &Job,
+    entries: &[Stored],
+    verified: Option<&Result<Heads, VerifyError>>,
+) -> Markup {
+    let number = job.text("number");
+    let body = html! {
+        @if let Some(verified) = verified { (result(job, verified)) }
+        ol.ledger {
+            @for (line, stored) in job.lines.iter().zip(entries) { (entry(visit, job, line, stored)) }
+        }
+        form.row method="get" action=(at(number, "/ledger")) {
+            button.quiet type="submit" name="verify" value="yes" { "Check every seal now" }
+            span.hint { "newest seal of this job: " span.mono { (job.head.short()) } }
+        }
+    };
+    step(
+        job,
+        None,
+        "Ledger",
+        "Every entry, in order. Nothing is taken out: a mistake is mended by a new entry.",
+        &body,
+    )
+}
+
+/// What the check of the whole record says about this job.
+fn result(job: &Job, verified: &Result<Heads, VerifyError>) -> Markup {
+    let ledger = ledger_of(job.text("number"));
+    match verified {
+        Ok(heads) if heads.ledgers.get(&ledger) == Some(&(job.entries, job.head)) => parts::notice(
+            Tone::Good,
+            "Every seal fits.",
+            &html! {
+                p { "The " (job.entries) " entries of this job and all " (heads.entries) " entries of the shop follow from one another. The newest seal of this job is " span.mono { (job.head.hex()) } "." }
+                p { "A sheet that was printed before must show a seal that stands below; a chain alone cannot show that its last entries were cut off." }
+            },
+        ),
+        Ok(_) => parts::notice(
+            Tone::Bad,
+            "The record does not fit.",
+            &html! { p { "The chain was read whole, and this job's newest seal is not the one that its page was made from. Load the page again; if it stays so, look at the backup." } },
+        ),
+        Err(error) => parts::notice(
+            Tone::Bad,
+            "The record does not fit.",
+            &html! {
+                p { (chain(error)) "." }
+                @if let Some(hint) = error.hint() { p { (hint) } }
+            },
+        ),
+    }
+}
+
+fn entry(visit: &Visit, job: &Job, line: &Line, stored: &Stored) -> Markup {
+    let class = if line.mended.is_some() { "mended" } else { "" };
+    html! {
+        li class=(class) id={ "entry-" (line.number) } {
+            div.when { strong { (line.number) } span { (visit.local(&line.at)) } span { (line.by) } span.mono title=(stored.entry.hash.hex()) { (stored.entry.hash.short()) } }
+            div.what {
+                @if line.mended.is_some() { del { (say::deed(job, &line.deed)) } } @else { (say::deed(job, &line.deed)) }
+                @if let Deed::Photographed { file, caption, .. } = &line.deed { (super::photo::thumbnail(job, file, caption, &html! {})) }
+                @if let Some((by, reason)) = &line.mended {
+                    p.mend { (if super::rounds::stands(job, line).is_some() { "Mended" } else { "Struck" }) " by " a href={ "#entry-" (by) } { "entry " (by) } ", because " (reason) }
+                }
+                @if let Some(to) = super::mend::offered(visit, job, line) { p { a href=(to) { (if line.number == 1 { "Mend" } else { "Mend or strike" }) } } }
+            }
+        }
+    }
+}

@@ -1,0 +1,194 @@
+//! The release: the text for the log book, checked by a person, and the sheet as a PDF.
+
+use super::{at, name, say, sign, step};
+use crate::checks;
+use crate::form::{Filled, Said, Typed, Wrong};
+use crate::parts::{self, Field, Tone};
+use crate::problem::{Problem, chain};
+use crate::routes::Who;
+use crate::visit::{Answer, Visit, go_saying};
+use axum::extract::Path;
+use axum::http::header;
+use axum::response::IntoResponse;
+use hingeline_bench::Assessment;
+use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::job::Job;
+use hingeline_bench::record::log::log_text;
+use hingeline_bench::record::signed::{Act, Signed};
+use hingeline_bench::record::way::Step;
+use hingeline_sheet::paper::{Line, Signature};
+use hingeline_sheet::{PaperSize, Record, recorded_paper};
+use maud::{Markup, html};
+
+/// Signs of a text for the log book at most.
+const LONGEST: usize = 4000;
+
+/// GET /jobs/{number}/release
+pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
+    let job = visit.job(&number).await?;
+    let text = match (&job.released, job.assessment()) {
+        (Some(text), _) => text.clone(),
+        (None, Some(Ok(assessment))) => log_text(&job, &assessment),
+        _ => String::new(),
+    };
+    visit.page(&name(&job, "Release"), content(&visit, &job, &Filled::with([("log_text", text)])))
+}
+
+/// POST /jobs/{number}/release
+pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
+    let job = visit.job(&number).await?;
+    let mut wrong = Wrong::default();
+    let log_text = wrong.need(&typed, "log_text", "the text for the log book").to_owned();
+    let signs = log_text.chars().count();
+    if signs > LONGEST {
+        wrong.say(
+            "log_text",
+            Said::new(format!("the text has {signs} signs"))
+                .allowed(format!("up to {LONGEST}"))
+                .hint("a log-book entry is short"),
+        );
+    }
+    if !wrong.is_empty() {
+        return visit.refused(&name(&job, "Release"), content(&visit, &job, &Filled::refused(typed, wrong)));
+    }
+    visit.enter_job(&number, &[Deed::Released { log_text }], &typed, Some("release")).await?;
+    go_saying(&at(&number, "/release"), "released")
+}
+
+fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
+    let waiting = job.inspected.is_none();
+    let body = html! {
+        div.split {
+            div {
+                @for signed in [Act::SignOff, Act::Inspection].into_iter().filter_map(|act| job.standing(act)) { (sign::given(visit, &signed)) }
+                @if let Some(text) = &job.released { (released(job, text)) }
+                @else if waiting { (sign::before("Before the release", &missing(job))) (parts::form_summary(filled)) }
+                @else if visit.may(Who::Worker) { (form(job, filled)) }
+            }
+            aside { (sheets(job)) (parts::caution(hingeline_bench::words::CAUTIONS[0])) }
+        }
+    };
+    step(
+        job,
+        Some(Step::Release),
+        "Release",
+        "The text for the log book and the sheet that goes with the surface.",
+        &body,
+    )
+}
+
+fn missing(job: &Job) -> Vec<String> {
+    let mut missing = job.missing(Step::SignOff);
+    missing.push("the independent inspection".to_owned());
+    missing
+}
+
+fn form(job: &Job, filled: &Filled) -> Markup {
+    html! {
+        form.card.flow method="post" action=(at(job.text("number"), "/release")) {
+            (parts::seen(job.entries))
+            (parts::form_summary(filled))
+            (Field::area("log_text", "Text for the log book", 8).hint("made from the record: check it, change it, and copy it; local rules come first").needed().show(filled))
+            div.row { button type="submit" { "Release the job" } a.button.quiet href=(at(job.text("number"), "")) { "Not yet" } }
+        }
+    }
+}
+
+fn released(job: &Job, text: &str) -> Markup {
+    html! {
+        (parts::notice(Tone::Good, "The job is released.", &html! { p { "Its record stays as it is. Mending an entry takes the signatures and the release away." } }))
+        section.card {
+            h2 { "For the log book" }
+            p.log #log-text { (text) }
+            div.row { button.quiet.copy type="button" data-copy="log-text" hidden { "Copy the text" } }
+        }
+        div.row { a.button href=(at(job.text("number"), "/release.pdf")) { "Release sheet (PDF)" } }
+    }
+}
+
+/// The sheet in both sizes.
+pub(super) fn sheets(job: &Job) -> Markup {
+    let number = job.text("number");
+    html! {
+        @if !job.weighings.is_empty() {
+            div.card {
+                h2 { (if job.released.is_some() { "Release sheet" } else { "Sheet so far, not released" }) }
+                p { a href=(at(number, "/release.pdf")) { "PDF, A4" } " · " a href=(at(number, "/release.pdf?paper=letter")) { "PDF, Letter" } }
+                p.hint { "with every weighing and its working, the signatures that stand, and the newest hash of this job's record" }
+            }
+        }
+    }
+}
+
+/// GET /jobs/{number}/release.pdf
+pub(crate) async fn pdf(visit: Visit, Path(number): Path<String>) -> Answer {
+    let job = visit.job(&number).await?;
+    let size = match visit.query.get("paper") {
+        "letter" => PaperSize::Letter,
+        _ => PaperSize::A4,
+    };
+    let assessment = match job.assessment() {
+        Some(Ok(assessment)) => assessment,
+        Some(Err(faults)) => {
+            return Err(Problem::Unreadable { what: format!("the weighings of this job: {faults}") });
+        }
+        None => return Err(Problem::not_found(format!("sheet of job {number} before its first weighing"))),
+    };
+    let record = record(&visit, &job);
+    let printed = tokio::task::spawn_blocking(move || print(&assessment, record, size));
+    let bytes = printed.await.map_err(|error| Problem::Defect { what: error.to_string() })??;
+    let file: String = number
+        .chars()
+        .map(|sign| if sign.is_ascii_alphanumeric() || sign == '-' { sign } else { '_' })
+        .collect();
+    let headers = [
+        (header::CONTENT_TYPE, "application/pdf".to_owned()),
+        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{file}.pdf\"")),
+    ];
+    Ok((headers, bytes).into_response())
+}
+
+fn print(assessment: &Assessment, record: Record, size: PaperSize) -> Result<Vec<u8>, Problem> {
+    let checks = checks::agree()?;
+    recorded_paper(assessment, record, checks, size).map_err(|error| Problem::Defect { what: chain(&error) })
+}
+
+/// What the record adds to the sheet.
+fn record(visit: &Visit, job: &Job) -> Record {
+    let signature = |act: Act| job.standing(act).map(|signed| self::signature(visit, &signed));
+    let state = if job.released.is_some() { "released" } else { "not released" };
+    Record {
+        performed: signature(Act::SignOff),
+        inspected: signature(Act::Inspection),
+        done: done(visit, job),
+        log: job.released.clone().unwrap_or_default(),
+        head: format!("{state} · record entry {}, hash {}", job.entries, job.head.hex()),
+    }
+}
+
+fn signature(visit: &Visit, signed: &Signed) -> Signature {
+    Signature {
+        role: String::new(),
+        statement: signed.signature.statement.clone(),
+        name: signed.signature.name.clone(),
+        certificate: signed.signature.certificate.clone(),
+        certificate_kind: signed.signature.kind.clone(),
+        date: visit.local(&signed.at).chars().take(10).collect(),
+        signed: format!("signed in the record, entry {}", signed.entry),
+    }
+}
+
+/// The corrections and the work that count, in their order.
+fn done(visit: &Visit, job: &Job) -> Vec<Line> {
+    let lines = job.lines.iter().filter_map(|line| {
+        let value = match super::rounds::stands(job, line)? {
+            Deed::Corrected { station, action, mass, what } => {
+                format!("{}; {what}", say::correction(station, action, mass))
+            }
+            Deed::Worked { kind, what } => format!("{}: {what}", say::work(kind)),
+            _ => return None,
+        };
+        Some(Line { name: format!("{}, {}", visit.local(&line.at), line.by), value })
+    });
+    lines.collect()
+}

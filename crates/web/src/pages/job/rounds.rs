@@ -1,0 +1,128 @@
+//! The rounds of a job, in their order: weighings with value and doubt, corrections, work, what was chosen and sent
+//! back. What was struck stays in its place, struck through.
+
+use super::{kept, mend, say};
+use crate::parts::{self, Tone};
+use crate::visit::Visit;
+use hingeline_balance::Verdict;
+use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::job::{Job, Line};
+use hingeline_bench::words::{self, Voice};
+use hingeline_bench::{Assessment, Weighed, arithmetic, method_word};
+use maud::{Markup, html};
+
+/// What an entry says now: itself, or what mended it; none where it was struck.
+pub(super) fn stands<'j>(job: &'j Job, line: &'j Line) -> Option<&'j Deed> {
+    let Some((by, _)) = &line.mended else { return Some(&line.deed) };
+    let mend = job.lines.iter().find(|other| other.number == *by)?;
+    match &mend.deed {
+        Deed::Mended { with, .. } => with.as_deref(),
+        _ => None,
+    }
+}
+
+/// The list; a weighing is told with what the job's limits make of it now.
+pub(super) fn list(visit: &Visit, job: &Job, assessment: Option<&Assessment>) -> Markup {
+    let rounds: Vec<Markup> =
+        job.lines.iter().filter_map(|line| round(visit, job, line, assessment)).collect();
+    html! {
+        @if rounds.is_empty() { p.empty { "Nothing was weighed or changed yet." } }
+        @else { ol.rounds { @for round in &rounds { (round) } } }
+    }
+}
+
+fn round(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessment>) -> Option<Markup> {
+    let (class, inside) = match &line.deed {
+        Deed::Weighed { .. } => ("weighed", weighing(visit, job, line, assessment)),
+        Deed::Corrected { .. } | Deed::Worked { .. } | Deed::JudgedBy { .. } => {
+            ("done", small(visit, job, line))
+        }
+        Deed::SentBack { .. } => ("back", small(visit, job, line)),
+        _ => return None,
+    };
+    let out = if stands(job, line).is_none() { " out" } else { "" };
+    Some(html! {
+        li class={ (class) (out) } {
+            (inside)
+            @if let Some((by, reason)) = &line.mended {
+                p.mend { (if out.is_empty() { "Mended" } else { "Struck" }) " by entry " (by) ", because " (reason) }
+            }
+        }
+    })
+}
+
+/// Who, when, and where to mend it.
+fn by(visit: &Visit, job: &Job, line: &Line) -> Markup {
+    html! {
+        p.by {
+            (visit.local(&line.at)) " · " (line.by) " · entry " (line.number)
+            @if let Some(to) = mend::offered(visit, job, line) { " · " a href=(to) { "mend" } }
+        }
+    }
+}
+
+fn small(visit: &Visit, job: &Job, line: &Line) -> Markup {
+    html! {
+        @match stands(job, line) {
+            Some(deed) => p.what { (say::deed(job, deed)) },
+            None => p.what { del { (say::deed(job, &line.deed)) } },
+        }
+        (by(visit, job, line))
+    }
+}
+
+fn weighing(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessment>) -> Markup {
+    let index = job.weighings.iter().position(|weighing| weighing.entry == line.number);
+    let weighed = index
+        .zip(assessment)
+        .and_then(|(index, assessment)| Some((index, assessment.weighings.get(index)?, assessment)));
+    match weighed {
+        Some((index, weighed, assessment)) => html! {
+            h3 { "Weighing " (index + 1) ", " (weighed.taken.stage.word()) }
+            (values(weighed, assessment))
+            (by(visit, job, line))
+        },
+        None => html! {
+            h3 { "Weighing" }
+            @if stands(job, line).is_none() { del { (say::deed(job, &line.deed)) } } @else { (say::deed(job, &line.deed)) }
+            (by(visit, job, line))
+        },
+    }
+}
+
+fn values(weighed: &Weighed, assessment: &Assessment) -> Markup {
+    let units = assessment.sheet.limits.units;
+    let voice = Voice::of(weighed, units);
+    let sum: Vec<String> = arithmetic::moment(weighed, units).iter().map(arithmetic::Step::line).collect();
+    let notes = words::notes(assessment, weighed);
+    html! {
+        p.value { (kept(&voice.measured(weighed))) }
+        p { (parts::badge(tone(weighed), verdict(weighed))) " " (kept(&words::doubt(weighed, &voice))) }
+        @if !weighed.reasons.is_empty() {
+            (parts::notice(Tone::Bad, "Not valid for release", &html! { ul { @for reason in &weighed.reasons { li { (words::reason(reason)) } } } }))
+        }
+        p.hint { (method_word(&weighed.taken.weighing.method)) ", " (weighed.taken.date) }
+        details {
+            summary { "Readings and arithmetic" }
+            dl.facts { @for typed in &weighed.taken.typed { div { dt { (typed.word) } dd { (typed.texts.join(", ")) } } } }
+            p.sum { (sum.join("\n")) }
+            @if !notes.is_empty() { ul.tight.notes { @for note in &notes { li { (note) } } } }
+        }
+    }
+}
+
+/// Good, bad, or to be looked at.
+pub(super) fn tone(weighed: &Weighed) -> Tone {
+    match weighed.judgement.verdict {
+        Verdict::Outside => Tone::Bad,
+        Verdict::Within if words::beyond_doubt(weighed) => Tone::Good,
+        Verdict::Within => Tone::Doubt,
+    }
+}
+
+fn verdict(weighed: &Weighed) -> &'static str {
+    match weighed.judgement.verdict {
+        Verdict::Within => "within",
+        Verdict::Outside => "outside",
+    }
+}

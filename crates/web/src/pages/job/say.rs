@@ -1,0 +1,138 @@
+//! Deeds in plain words, for the ledger and the list of rounds.
+
+use hingeline_bench::CardSheet;
+use hingeline_bench::job_sheet::Units;
+use hingeline_bench::record::deed::{Deed, Field, Fields, Finding, Outcome};
+use hingeline_bench::record::job::Job;
+use hingeline_bench::record::way::LOOK;
+use maud::{Markup, html};
+use std::collections::BTreeMap;
+
+/// The words of the table [job], in the order of the form.
+pub(super) const IDENTITY: [(&str, &str); 8] = [
+    ("number", "Job number"),
+    ("surface", "Surface"),
+    ("part", "Part number"),
+    ("serial", "Serial number"),
+    ("aircraft", "Aircraft"),
+    ("work_order", "Work order"),
+    ("shop", "Shop"),
+    ("reason", "Reason"),
+];
+
+/// A text of a table; empty where it is not there.
+pub(super) fn text<'f>(fields: &'f Fields, key: &str) -> &'f str {
+    match fields.get(key) {
+        Some(Field::Text(text)) => text,
+        _ => "",
+    }
+}
+
+/// A field as typed.
+fn typed(field: &Field) -> String {
+    match field {
+        Field::Text(text) => text.clone(),
+        Field::List(list) => list.join(", "),
+        Field::Parts(parts) => {
+            let part = |part: &BTreeMap<String, String>| part.values().cloned().collect::<Vec<_>>().join(" ");
+            parts.iter().map(part).collect::<Vec<_>>().join("; ")
+        }
+    }
+}
+
+/// The units that the job's limits speak in.
+pub(super) fn units(job: &Job) -> Option<Units> {
+    let (_, card) = job.card.as_ref()?;
+    let text = toml::to_string(&Only { limits: &card.limits, station: &card.stations }).ok()?;
+    CardSheet::parse(&text).ok().map(|card| card.limits.units)
+}
+
+/// The tables of a card that its reader wants.
+#[derive(serde::Serialize)]
+struct Only<'c> {
+    limits: &'c Fields,
+    station: &'c [Fields],
+}
+
+/// The verdict of an outcome in a word or two.
+pub(super) fn verdict(outcome: &Outcome) -> String {
+    format!("{}, {}", outcome.verdict, outcome.doubt)
+}
+
+/// A correction in words: "added 0.63 lb at the horn weight".
+pub(super) fn correction(station: &str, action: &str, mass: &str) -> String {
+    match action {
+        "remove" => format!("{mass} removed at {station}"),
+        _ => format!("{mass} added at {station}"),
+    }
+}
+
+/// The word of a kind of work.
+pub(super) fn work(kind: &str) -> &str {
+    super::work::KINDS.iter().find(|(known, _)| *known == kind).map_or(kind, |(_, word)| word)
+}
+
+/// A deed in plain words.
+pub(super) fn deed(job: &Job, deed: &Deed) -> Markup {
+    match deed {
+        Deed::Received { job } => {
+            html! { "Surface received" (pairs(IDENTITY.iter().filter_map(|(key, word)| Some((*word, typed(job.get(*key)?)))))) }
+        }
+        Deed::Looked { findings } => html! { "Incoming look" (look(findings)) },
+        Deed::Noted { text } => html! { "Remark: " (text) },
+        Deed::Photographed { caption, .. } => html! { "Photograph: " (caption) },
+        Deed::JudgedBy { card, content } => html! {
+            "Approved limits chosen: card " (card) ", " (content.title) ", " (text(&content.limits, "source"))
+        },
+        Deed::Weighed { weighing, outcome, struck, .. } => html! {
+            "Weighing " (text(weighing, "stage")) " by " (text(weighing, "method")) ", " (text(weighing, "date")) ": "
+            (moment(job, outcome)) ", " (verdict(outcome))
+            @if !struck.is_empty() { ", " (struck.len()) " readings do not count" }
+            details { summary { "As typed" } (pairs(weighing.iter().map(|(key, field)| (key.as_str(), typed(field))))) }
+        },
+        Deed::Corrected { station, action, mass, what } => {
+            html! { "Correction: " (correction(station, action, mass)) "; " (what) }
+        }
+        Deed::Worked { kind, what } => html! { (capital(work(kind))) ": " (what) },
+        Deed::Mended { entry, reason, with } => html! {
+            @if let Some(with) = with { "Entry " (entry) " mended, because " (reason) ". Now it says: " (self::deed(job, with)) }
+            @else { "Entry " (entry) " struck, because " (reason) }
+        },
+        Deed::SignedOff(signature) => {
+            html! { "Signed off by " (signature.name) ", " (signature.certificate) " (" (signature.kind) "): " (signature.statement) }
+        }
+        Deed::Inspected(signature) => {
+            html! { "Inspected by " (signature.name) ", " (signature.certificate) " (" (signature.kind) "): " (signature.statement) }
+        }
+        Deed::SentBack { reason } => html! { "Sent back by the inspector, because " (reason) },
+        Deed::Released { log_text } => html! { "Release sheet made. For the log book: " q { (log_text) } },
+        other => html! { (crate::pages::stale::words(other)) },
+    }
+}
+
+/// What a weighing came to when it was entered.
+pub(super) fn moment(job: &Job, outcome: &Outcome) -> String {
+    let said = units(job).and_then(|units| outcome.moment(units));
+    said.unwrap_or_else(|| format!("{} kg m", outcome.moment_kg_m))
+}
+
+fn look(findings: &BTreeMap<String, Finding>) -> Markup {
+    let word = |item: &str| {
+        LOOK.iter().find(|(known, _)| *known == item).map_or(item.to_owned(), |(_, word)| (*word).to_owned())
+    };
+    html! {
+        ul.said-list { @for (item, finding) in findings {
+            li { (word(item)) ": " (finding.state) @if !finding.text.is_empty() { ": " (finding.text) } }
+        } }
+    }
+}
+
+fn pairs<'p>(pairs: impl Iterator<Item = (&'p str, String)>) -> Markup {
+    html! { ul.said-list { @for (word, value) in pairs { li { (word) ": " (value) } } } }
+}
+
+/// With a capital letter.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

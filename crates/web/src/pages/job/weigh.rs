@@ -1,0 +1,236 @@
+//! The bench page: a weighing taken on a drawing of its stand.
+//!
+//! The fields lie where they are measured; every entry is worked out by crate bench and redrawn. Handlers: [`page`] and
+//! [`mend_page`] show it, [`preview`] answers an entry, [`draft`] keeps what is typed field by field, [`act`] and
+//! [`mend`] take the whole form. Main type: [`Bench`].
+
+mod draft;
+mod enter;
+mod form;
+mod known;
+mod opened;
+mod show;
+mod stand;
+mod typed;
+mod ways;
+mod work;
+
+pub(crate) use draft::draft;
+
+use crate::form::{Filled, Typed};
+use crate::pages::job::{at, head};
+use crate::parts::{self, Tone};
+use crate::problem::{Problem, chain};
+use crate::visit::{Answer, Visit, go};
+use axum::extract::Path;
+use axum::http::StatusCode;
+use axum::response::IntoResponse;
+use hingeline_bench::record::job::Job;
+use hingeline_bench::record::way::Step;
+use hingeline_bench::{CardSheet, System};
+use maud::{Markup, html};
+use show::Shown;
+use std::borrow::Cow;
+use std::sync::Arc;
+use ways::Way;
+use work::Worked;
+
+/// As found or as left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Stage {
+    /// Before any correction.
+    AsFound,
+    /// After the last one.
+    AsLeft,
+}
+
+impl Stage {
+    fn read(word: &str) -> Option<Self> {
+        match word.replace('-', " ").as_str() {
+            "as found" => Some(Self::AsFound),
+            "as left" => Some(Self::AsLeft),
+            _ => None,
+        }
+    }
+    fn word(self) -> &'static str {
+        match self {
+            Self::AsFound => "as found",
+            Self::AsLeft => "as left",
+        }
+    }
+    fn step(self) -> Step {
+        match self {
+            Self::AsFound => Step::AsFound,
+            Self::AsLeft => Step::AsLeft,
+        }
+    }
+}
+
+/// The bench of one job, with what stands in its fields.
+struct Bench<'v> {
+    visit: &'v Visit,
+    number: String,
+    job: Arc<Job>,
+    stage: Stage,
+    way: &'static Way,
+    system: System,
+    filled: Filled,
+    /// The name of its draft.
+    draft: String,
+    /// The newest revision of that.
+    rev: u64,
+    /// How many entries the page knows.
+    entries: u64,
+    /// The entry that it mends.
+    mends: Option<u64>,
+    /// What the approved data ask for.
+    configuration: Vec<String>,
+    card: Option<CardSheet>,
+    /// Why nothing may be typed here.
+    read_only: Option<String>,
+    /// The day of the weighing that the set-up was taken from.
+    carried: Option<String>,
+}
+
+impl Bench<'_> {
+    fn at(&self, rest: &str) -> String {
+        at(&self.number, rest)
+    }
+    /// Where its form goes.
+    fn address(&self) -> String {
+        match self.mends {
+            Some(entry) => self.at(&format!("/weigh/{entry}/mend")),
+            None => self.at("/weigh"),
+        }
+    }
+    /// The same bench with another method or other units.
+    fn link(&self, way: &Way, system: System) -> String {
+        let stage = self.stage.word().replace(' ', "-");
+        format!("{}?stage={stage}&method={}&units={}", self.address(), way.slug, system.word())
+    }
+    /// The job as it was before this weighing.
+    fn base(&self) -> Cow<'_, Job> {
+        let Some(entry) = self.mends else { return Cow::Borrowed(&self.job) };
+        let mut job = (*self.job).clone();
+        job.weighings.retain(|weighing| weighing.entry < entry);
+        Cow::Owned(job)
+    }
+    fn work(&self) -> Worked {
+        work::work(&self.base(), &self.visit.shop, self.way, self.stage.word(), &self.filled.typed)
+    }
+    fn shown(&self, worked: &Worked) -> Result<Shown, Problem> {
+        Shown::of(worked, self.card.as_ref(), self.way, &self.filled.typed, self.system)
+            .map_err(|error| Problem::Defect { what: chain(&error) })
+    }
+
+    /// The whole page.
+    fn answer(&self, status: StatusCode) -> Answer {
+        let worked = self.work();
+        let title = match self.mends {
+            Some(_) => "Mend a weighing".to_owned(),
+            None => format!("Weigh {}", self.stage.word()),
+        };
+        let body = html! {
+            (head(&self.job, Some(self.stage.step())))
+            div.bench-title {
+                h1 { (title) }
+                @if self.job.card.is_some() { (form::choices(self)) }
+            }
+            @if let Some(why) = &self.read_only { (parts::notice(Tone::Plain, "To read only", &html! { p { (why) } })) }
+            @if self.job.card.is_none() {
+                (parts::notice(Tone::Doubt, "No limits yet", &html! {
+                    p { "A weighing is judged by an approved card: " a href=(self.at("/limits")) { "choose one first" } "." }
+                }))
+            } @else {
+                (self.notes())
+                (form::show(self, &worked, &self.shown(&worked)?))
+            }
+        };
+        let title = format!("{} · {title}", self.number);
+        let page = self.visit.page(&title, body)?;
+        Ok((status, page).into_response())
+    }
+
+    fn notes(&self) -> Markup {
+        let wrong = self.filled.wrong.all().count();
+        html! {
+            p.lead { (self.way.how) }
+            @if let Some(date) = &self.carried {
+                p.lead.carried { "Set up as in the weighing of " (date) ": look at each field once." }
+            }
+            @if wrong > 0 { (parts::form_summary(&self.filled)) }
+            div id="bench-notices" {}
+        }
+    }
+}
+
+/// GET /jobs/{number}/weigh
+pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
+    Bench::open(&visit, &number, None).await?.answer(StatusCode::OK)
+}
+
+/// GET /jobs/{number}/weigh/{entry}/mend
+pub(crate) async fn mend_page(visit: Visit, Path((number, entry)): Path<(String, String)>) -> Answer {
+    Bench::open(&visit, &number, Some(entry_of(&entry)?)).await?.answer(StatusCode::OK)
+}
+
+fn entry_of(word: &str) -> Result<u64, Problem> {
+    word.parse().map_err(|_| Problem::not_found(format!("entry {word}")))
+}
+
+/// POST /jobs/{number}/weigh/preview
+pub(crate) async fn preview(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
+    let mends = typed.number("mends");
+    let bench = Bench::of(&visit, &number, mends, typed).await?;
+    let worked = bench.work();
+    let label = form::check_label(&visit.shop, &worked);
+    Ok(bench.shown(&worked)?.fragment(&worked, &label).into_response())
+}
+
+/// POST /jobs/{number}/weigh
+pub(crate) async fn act(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
+    done(&visit, &number, None, typed).await
+}
+
+/// POST /jobs/{number}/weigh/{entry}/mend
+pub(crate) async fn mend(
+    visit: Visit,
+    Path((number, entry)): Path<(String, String)>,
+    typed: Typed,
+) -> Answer {
+    done(&visit, &number, Some(entry_of(&entry)?), typed).await
+}
+
+/// What the button that was pressed says.
+async fn done(visit: &Visit, number: &str, mends: Option<u64>, mut typed: Typed) -> Answer {
+    let what = typed.get("do").to_owned();
+    let words: Vec<&str> = what.split(' ').collect();
+    match words.as_slice() {
+        ["strike", set, index] => {
+            if let (Some(set), Ok(index)) = (known_set(set), index.parse()) {
+                typed::strike(&mut typed, set, index);
+            }
+        }
+        ["restore", row] => {
+            if let Ok(row) = row.parse() {
+                typed::restore(&mut typed, row);
+            }
+        }
+        ["clear"] => {
+            let bench = Bench::of(visit, number, mends, typed).await?;
+            let (number, form, to) =
+                (number.to_owned(), bench.draft.clone(), bench.link(bench.way, bench.system));
+            visit.app.ask(move |store| store.clear_draft(&number, &form)).await?;
+            return go(&to);
+        }
+        ["work-out"] => {}
+        _ => return enter::enter(Bench::of(visit, number, mends, typed).await?).await,
+    }
+    let mut bench = Bench::of(visit, number, mends, typed).await?;
+    bench.filled.wrong = bench.work().wrong;
+    bench.answer(StatusCode::OK)
+}
+
+fn known_set(word: &str) -> Option<&'static str> {
+    ways::SETS.into_iter().chain(ways::SECOND_SETS).find(|known| *known == word)
+}

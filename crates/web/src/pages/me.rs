@@ -1,0 +1,159 @@
+//! The page of whoever is logged in: what the record knows about them, password, PIN, log-out.
+
+use super::people;
+use crate::form::{Filled, Said, Typed, Wrong};
+use crate::parts::{self, Field, form_summary};
+use crate::problem::Problem;
+use crate::secrets::{self, Secret, Tried};
+use crate::session;
+use crate::visit::{Answer, Visit, go_saying};
+use axum::http::header;
+use maud::{Markup, html};
+
+/// GET /me
+pub(crate) async fn page(visit: Visit) -> Answer {
+    let content = content(&visit, &Filled::default(), &Filled::default()).await?;
+    visit.page("Me", content)
+}
+
+async fn content(visit: &Visit, pin: &Filled, password: &Filled) -> Result<Markup, Problem> {
+    let me = visit.me()?;
+    let login = me.login.clone();
+    let credential = visit.app.ask(move |store| store.credential(&login)).await?;
+    let has_pin = credential.is_some_and(|it| it.pin.is_some());
+    Ok(html! {
+        div.title {
+            h1 { (me.person.name) }
+            form method="post" action="/log-out" { button.quiet type="submit" { "Log out" } }
+        }
+        (parts::facts(&[
+            ("Login name", html! { span.mono { (me.login) } }),
+            ("Role", html! { (me.person.role.word()) }),
+            ("Certificate", html! { (people::certificate(&me.person)) }),
+            ("PIN for signatures", html! { (if has_pin { "set" } else { "not set yet" }) }),
+        ]))
+        (form_summary(pin))
+        (form_summary(password))
+        div.split { (password_form(password)) (pin_form(pin, has_pin)) }
+    })
+}
+
+fn pin_form(filled: &Filled, has: bool) -> Markup {
+    html! {
+        form.card method="post" action="/me/pin" {
+            h2 { @if has { "Another PIN" } @else { "Set a PIN" } }
+            p.hint { "A signature at the bench asks for it, also where somebody else holds the tablet in between. Tell it to nobody." }
+            (Field::password("current", "Your password", "current-password").needed().show(filled))
+            (Field::pin("pin", "PIN").needed().hint("4 to 8 digits").show(filled))
+            (Field::pin("pin-again", "The same again").needed().show(filled))
+            div.row { button type="submit" { "Set the PIN" } }
+        }
+    }
+}
+
+fn password_form(filled: &Filled) -> Markup {
+    html! {
+        form.card method="post" action="/me/password" {
+            h2 { "Another password" }
+            p.hint { "All your sessions end, except this one." }
+            (Field::password("current", "Your password now", "current-password").needed().show(filled))
+            (Field::password("password", "New password", "new-password").needed().hint("10 signs or more; several words are good").show(filled))
+            (Field::password("again", "The same again", "new-password").needed().show(filled))
+            div.row { button.quiet type="submit" { "Set the password" } }
+        }
+    }
+}
+
+/// Tries the password that stands in the field "current".
+async fn current(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> Result<(), Problem> {
+    let said =
+        match secrets::attempt(&visit.app, &visit.me()?.login, Secret::Password, typed.exact("current"))
+            .await?
+        {
+            Tried::Right => return Ok(()),
+            Tried::Locked { until } => {
+                Said::new(format!("too many wrong tries: locked until {}", visit.local(&until.to_string())))
+                    .hint("wait until then, or ask an administrator to set a new password")
+            }
+            Tried::Wrong { left } => Said::new("this is not your password")
+                .hint(format!("after {} wrong tries the login is locked; {left} left", secrets::TRIES)),
+            Tried::NotSet => Said::new("you have no password").hint("ask an administrator to set one"),
+        };
+    wrong.say("current", said);
+    Ok(())
+}
+
+/// POST /me/pin
+pub(crate) async fn pin(visit: Visit, typed: Typed) -> Answer {
+    let mut wrong = Wrong::default();
+    let pin = typed.exact("pin").to_owned();
+    if let Some(said) = wrong_pin(&pin) {
+        wrong.say("pin", said);
+    }
+    if pin != typed.exact("pin-again") {
+        wrong.say("pin-again", Said::new("the two PINs are not the same").hint("type both anew"));
+    }
+    // A wrong try counts, so the password is tried only where everything else is right.
+    if typed.exact("current").is_empty() {
+        wrong.say("current", Said::new("your password is empty").hint("fill it in"));
+    } else if wrong.is_empty() {
+        current(&visit, &typed, &mut wrong).await?;
+    }
+    if !wrong.is_empty() {
+        let content = content(&visit, &Filled::refused(typed, wrong), &Filled::default()).await?;
+        return visit.refused("Me", content);
+    }
+    let hash = secrets::hash(&visit.app, &pin).await?;
+    let login = visit.me()?.login.clone();
+    visit.app.ask(move |store| store.set_pin(&login, Some(&hash))).await?;
+    go_saying("/me", "pin")
+}
+
+/// What is wrong with a PIN.
+fn wrong_pin(pin: &str) -> Option<Said> {
+    let allowed = "4 to 8 digits, not all the same and not in a row";
+    let digits: Vec<u8> = pin.bytes().collect();
+    let apart = |by: i16| digits.windows(2).all(|two| i16::from(two[1]) - i16::from(two[0]) == by);
+    if !(4..=8).contains(&digits.len()) || !digits.iter().all(u8::is_ascii_digit) {
+        return Some(
+            Said::new("this is no PIN").allowed(allowed).hint("take digits that others do not guess"),
+        );
+    }
+    let easy = apart(0) || apart(1) || apart(-1);
+    easy.then(|| Said::new("this PIN is easily guessed").allowed(allowed).hint("take other digits"))
+}
+
+/// POST /me/password
+pub(crate) async fn password(visit: Visit, typed: Typed) -> Answer {
+    let login = visit.me()?.login.clone();
+    let mut wrong = Wrong::default();
+    let new = people::read_password(&typed, &login, &mut wrong);
+    if typed.exact("current").is_empty() {
+        wrong.say("current", Said::new("your password is empty").hint("fill it in"));
+    } else if wrong.is_empty() {
+        current(&visit, &typed, &mut wrong).await?;
+    }
+    if !wrong.is_empty() {
+        let content = content(&visit, &Filled::default(), &Filled::refused(typed, wrong)).await?;
+        return visit.refused("Me", content);
+    }
+    people::set_password(&visit.app, &login, &new).await?;
+    let mut response = go_saying("/me", "password")?;
+    response.headers_mut().append(header::SET_COOKIE, session::start(&visit.app, &login).await?);
+    Ok(response)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::wrong_pin;
+
+    #[test]
+    fn a_pin_is_four_to_eight_digits_that_are_no_row() {
+        for good in ["4711", "90210", "13579246", "1123"] {
+            assert!(wrong_pin(good).is_none(), "{good}");
+        }
+        for bad in ["", "123", "123456789", "12a4", "1111", "1234", "9876", "٤٧١١", " 4711"] {
+            assert!(wrong_pin(bad).is_some(), "{bad}");
+        }
+    }
+}

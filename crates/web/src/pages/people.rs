@@ -1,0 +1,310 @@
+//! People: who they are, what they may do, whether they may log in. Secrets are set here and never shown.
+
+use crate::app::App;
+use crate::form::{Filled, Said, Typed, Wrong};
+use crate::parts::{self, Field, Tone, form_summary};
+use crate::problem::Problem;
+use crate::routes::Who;
+use crate::secrets;
+use crate::visit::{Answer, Visit, go_saying};
+use axum::extract::Path;
+use hingeline_bench::record::deed::{Deed, Person, Role};
+use maud::{Markup, html};
+
+/// The roles as a form offers them.
+pub(crate) const ROLES: [(&str, &str); 4] = [
+    ("technician", "technician: weighs, corrects, signs off"),
+    ("inspector", "inspector: inspects what others performed, may also weigh"),
+    ("data-keeper", "data keeper: keeps limits and instruments"),
+    ("administrator", "administrator: keeps people, may do what a data keeper may"),
+];
+
+/// The least and the most signs of a password.
+const PASSWORD: std::ops::RangeInclusive<usize> = 10..=128;
+
+/// GET /people
+pub(crate) async fn list(visit: Visit) -> Answer {
+    let keeps = visit.may(Who::Administrator);
+    let rows: Vec<Vec<Markup>> =
+        visit.shop.people.iter().map(|(login, person)| row(login, person, keeps)).collect();
+    let content = html! {
+        div.title {
+            div { h1 { "People" } p.lead { "Entries are signed by these names. An inspection needs somebody who took no part in the work." } }
+            @if keeps { a.button href="/people/new" { "Add a person" } }
+        }
+        (parts::table("Everybody whom the record knows", &["name", "role", "certificate", "login", "state"], &rows))
+    };
+    visit.page("People", content)
+}
+
+fn row(login: &str, person: &Person, keeps: bool) -> Vec<Markup> {
+    let name = if keeps {
+        html! { a href={ "/people/" (login) } { (person.name) } }
+    } else {
+        html! { (person.name) }
+    };
+    vec![
+        name,
+        html! { (person.role.word()) },
+        html! { (certificate(person)) },
+        html! { span.mono { (login) } },
+        if person.active {
+            parts::badge(Tone::Good, "active")
+        } else {
+            parts::badge(Tone::Bad, "may not log in")
+        },
+    ]
+}
+
+/// Number and kind of a certificate, or that there is none.
+pub(crate) fn certificate(person: &Person) -> String {
+    match (person.certificate.as_str(), person.kind.as_str()) {
+        ("", _) => "none".to_owned(),
+        (number, "") => number.to_owned(),
+        (number, kind) => format!("{number}, {kind}"),
+    }
+}
+
+/// GET /people/new
+pub(crate) async fn new(visit: Visit) -> Answer {
+    visit.page("Add a person", new_content(&visit, &Filled::with([("role", "technician")])))
+}
+
+fn new_content(visit: &Visit, filled: &Filled) -> Markup {
+    html! {
+        h1 { "Add a person" }
+        (form_summary(filled))
+        form.card method="post" action="/people" {
+            (parts::seen(visit.shop.entries))
+            div.fields {
+                (Field::line("login", "Login name").needed().hint("2 to 32 small letters, digits, dot, dash").show(filled))
+                (fields(filled, true))
+            }
+            h2 { "First password" }
+            (password_fields(filled))
+            div.row { button type="submit" { "Add" } a.button.quiet href="/people" { "Leave it" } }
+        }
+    }
+}
+
+fn fields(filled: &Filled, new: bool) -> Markup {
+    html! {
+        @if new {
+            (Field::line("name", "Name as printed").needed().hint("The record knows the person by it: it cannot be changed later.").show(filled))
+        }
+        (Field::line("certificate", "Certificate number").show(filled))
+        (Field::line("kind", "Kind of certificate").hint("for example airframe, inspector").show(filled))
+        div.full { (Field::radio("role", "Role", &ROLES).needed().show(filled)) }
+    }
+}
+
+fn password_fields(filled: &Filled) -> Markup {
+    html! {
+        div.fields {
+            (Field::password("password", "Password", "new-password").needed().hint("10 signs or more; several words are good").show(filled))
+            (Field::password("again", "The same again", "new-password").needed().show(filled))
+        }
+    }
+}
+
+/// Reads a new password, typed twice.
+pub(crate) fn read_password(typed: &Typed, login: &str, wrong: &mut Wrong) -> String {
+    let password = typed.exact("password");
+    let count = password.chars().count();
+    if !PASSWORD.contains(&count) {
+        wrong.say(
+            "password",
+            Said::new(format!("the password has {count} signs"))
+                .allowed(format!("{} to {}", PASSWORD.start(), PASSWORD.end()))
+                .hint("take several words"),
+        );
+    } else if password.eq_ignore_ascii_case(login)
+        || password.to_lowercase().contains(&format!("{login}{login}"))
+    {
+        wrong.say(
+            "password",
+            Said::new("the password is made of the login name").hint("take several other words"),
+        );
+    }
+    if password != typed.exact("again") {
+        wrong.say("again", Said::new("the two passwords are not the same").hint("type both anew"));
+    }
+    password.to_owned()
+}
+
+fn read_role(typed: &Typed, wrong: &mut Wrong) -> Role {
+    let word = typed.get("role");
+    let found = Role::ALL.iter().find(|(known, _)| *known == word).map(|(_, role)| *role);
+    if found.is_none() {
+        let words: Vec<&str> = Role::ALL.iter().map(|(_, role)| role.word()).collect();
+        wrong.say("role", Said::new("no role is chosen").allowed(words.join(", ")).hint("choose one"));
+    }
+    found.unwrap_or(Role::Technician)
+}
+
+pub(crate) fn read_login(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> String {
+    let login = typed.get("login").to_lowercase();
+    let sound = |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || b".-".contains(&byte);
+    if !(2..=32).contains(&login.len()) || !login.bytes().all(sound) || login == "new" {
+        wrong.say(
+            "login",
+            Said::new(format!("“{login}” cannot be a login name"))
+                .allowed("2 to 32 small letters, digits, dots and dashes")
+                .hint("the family name is a good one"),
+        );
+    } else if visit.shop.people.contains_key(&login) {
+        wrong.say("login", Said::new(format!("{login} is taken")).hint("add a letter of the first name"));
+    }
+    login
+}
+
+pub(crate) fn read_name(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> String {
+    let name = wrong.need(typed, "name", "the name").to_owned();
+    let folded = name.to_lowercase();
+    if visit.shop.people.values().any(|other| other.name.to_lowercase() == folded) {
+        wrong.say(
+            "name",
+            Said::new(format!("there is a {name} already"))
+                .allowed("a name that nobody else has: an inspection is independent by it")
+                .hint("write the first name out"),
+        );
+    }
+    if name.chars().count() > 80 {
+        wrong.say(
+            "name",
+            Said::new("the name is longer than 80 letters").hint("shorten it as it is to be printed"),
+        );
+    }
+    name
+}
+
+/// POST /people
+pub(crate) async fn add(visit: Visit, typed: Typed) -> Answer {
+    let mut wrong = Wrong::default();
+    let login = read_login(&visit, &typed, &mut wrong);
+    let name = read_name(&visit, &typed, &mut wrong);
+    let role = read_role(&typed, &mut wrong);
+    let password = read_password(&typed, &login, &mut wrong);
+    if !wrong.is_empty() {
+        return visit.refused("Add a person", new_content(&visit, &Filled::refused(typed, wrong)));
+    }
+    let (certificate, kind) = (typed.get("certificate").to_owned(), typed.get("kind").to_owned());
+    let person = Person { name, role, certificate, kind, active: true };
+    let hash = secrets::hash(&visit.app, &password).await?;
+    visit.enter_shop(&Deed::PersonEntered { login: login.clone(), person }, &typed).await?;
+    visit.app.ask(move |store| store.set_password(&login, &hash)).await?;
+    go_saying("/people", "person")
+}
+
+fn known<'v>(visit: &'v Visit, login: &str) -> Result<&'v Person, Problem> {
+    visit.shop.people.get(login).ok_or_else(|| Problem::not_found(format!("person {login}")))
+}
+
+/// GET /people/{login}
+pub(crate) async fn one(visit: Visit, Path(login): Path<String>) -> Answer {
+    let person = known(&visit, &login)?.clone();
+    let role = Role::ALL.iter().find(|(_, role)| *role == person.role).map_or("", |(word, _)| word);
+    let filled = Filled::with([
+        ("role", role),
+        ("certificate", &person.certificate),
+        ("kind", &person.kind),
+        ("active", if person.active { "yes" } else { "" }),
+    ]);
+    visit.page(&person.name, one_content(&visit, &login, &person, &filled, &Filled::default()))
+}
+
+fn one_content(visit: &Visit, login: &str, person: &Person, filled: &Filled, secret: &Filled) -> Markup {
+    html! {
+        h1 { (person.name) }
+        p.lead { "Login name " span.mono { (login) } }
+        (form_summary(filled))
+        (form_summary(secret))
+        div.split {
+            form.card method="post" action={ "/people/" (login) } {
+                h2 { "What the record knows" }
+                (parts::seen(visit.shop.entries))
+                div.fields { (fields(filled, false)) }
+                (Field::tick("active", "may log in", "yes").show(filled))
+                p.hint { "A change of role, or taking the log-in away, ends the sessions of this person." }
+                div.row { button type="submit" { "Enter the change" } a.button.quiet href="/people" { "Back" } }
+            }
+            form.card method="post" action={ "/people/" (login) "/password" } {
+                h2 { "New password" }
+                p.hint { "It also ends a lock after wrong tries, and all sessions of this person." }
+                (password_fields(secret))
+                div.row { button.quiet type="submit" { "Set the password" } }
+            }
+        }
+    }
+}
+
+/// POST /people/{login}
+pub(crate) async fn change(visit: Visit, Path(login): Path<String>, typed: Typed) -> Answer {
+    let before = known(&visit, &login)?.clone();
+    let mut wrong = Wrong::default();
+    let role = read_role(&typed, &mut wrong);
+    let active = typed.ticked("active", "yes");
+    let person = Person {
+        name: before.name.clone(),
+        role,
+        certificate: typed.get("certificate").to_owned(),
+        kind: typed.get("kind").to_owned(),
+        active,
+    };
+    if wrong.is_empty() && loses_last_administrator(&visit, &login, &person) {
+        wrong.say(
+            "role",
+            Said::new(format!("{} is the only administrator who may log in", before.name))
+                .allowed("at least one administrator who may log in")
+                .hint("make somebody else an administrator first"),
+        );
+    }
+    if !wrong.is_empty() {
+        let content =
+            one_content(&visit, &login, &before, &Filled::refused(typed, wrong), &Filled::default());
+        return visit.refused(&before.name, content);
+    }
+    let ends = before.role != person.role || before.active != person.active;
+    visit.enter_shop(&Deed::PersonEntered { login: login.clone(), person }, &typed).await?;
+    if ends {
+        visit.app.ask(move |store| store.end_sessions_of(&login)).await?;
+    }
+    go_saying("/people", "person")
+}
+
+fn loses_last_administrator(visit: &Visit, login: &str, person: &Person) -> bool {
+    let keeps = |person: &Person| person.role == Role::Administrator && person.active;
+    let others = visit.shop.people.iter().any(|(other, person)| other != login && keeps(person));
+    !others && !keeps(person)
+}
+
+/// POST /people/{login}/password
+pub(crate) async fn password(visit: Visit, Path(login): Path<String>, typed: Typed) -> Answer {
+    let person = known(&visit, &login)?.clone();
+    let mut wrong = Wrong::default();
+    let password = read_password(&typed, &login, &mut wrong);
+    if !wrong.is_empty() {
+        let role = Role::ALL.iter().find(|(_, role)| *role == person.role).map_or("", |(word, _)| word);
+        let data = Filled::with([
+            ("role", role),
+            ("certificate", &person.certificate),
+            ("kind", &person.kind),
+            ("active", if person.active { "yes" } else { "" }),
+        ]);
+        let content = one_content(&visit, &login, &person, &data, &Filled::refused(typed, wrong));
+        return visit.refused(&person.name, content);
+    }
+    set_password(&visit.app, &login, &password).await?;
+    go_saying("/people", "password")
+}
+
+/// Sets a password and ends the sessions that began with the old one.
+pub(crate) async fn set_password(app: &App, login: &str, password: &str) -> Result<(), Problem> {
+    let hash = secrets::hash(app, password).await?;
+    let login = login.to_owned();
+    app.ask(move |store| {
+        store.set_password(&login, &hash)?;
+        store.end_sessions_of(&login)
+    })
+    .await
+}

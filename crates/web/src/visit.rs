@@ -1,0 +1,285 @@
+//! Who is asking, on which day, for what. Main type: [`Visit`], the first argument of every handler.
+//!
+//! Two layers: [`recognise`] stands round everything and renders whatever went wrong; [`admit`] stands round each row of
+//! the table and lets in who may.
+
+use crate::app::App;
+use crate::form::Typed;
+use crate::layout;
+use crate::problem::Problem;
+use crate::routes::Who;
+use crate::secrets::{self, Secret, Tried};
+use crate::session::{self, Theme};
+use axum::extract::{ConnectInfo, FromRequestParts, Request, State};
+use axum::http::request::Parts;
+use axum::http::{HeaderValue, StatusCode, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+use hingeline_bench::record::deed::{Deed, Person};
+use hingeline_bench::record::job::{Job, ledger_of};
+use hingeline_bench::record::ledger::{Draft, Stored};
+use hingeline_bench::record::shop::{LEDGER, Shop};
+use hingeline_store::{Head, Write};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use maud::Markup;
+use std::net::SocketAddr;
+use std::sync::Arc;
+
+/// What a handler gives.
+pub(crate) type Answer = Result<Response, Problem>;
+
+/// The person who is logged in.
+#[derive(Debug, Clone)]
+pub(crate) struct Me {
+    /// The login name.
+    pub(crate) login: String,
+    /// What the record knows about them.
+    pub(crate) person: Person,
+}
+
+/// One request, with what every page needs.
+#[derive(Debug, Clone)]
+pub(crate) struct Visit {
+    /// What all pages share.
+    pub(crate) app: App,
+    /// Who is logged in.
+    pub(crate) me: Option<Me>,
+    /// The shop as it stands.
+    pub(crate) shop: Arc<Shop>,
+    /// The newest entry of the whole shop.
+    pub(crate) head: Head,
+    /// The time.
+    pub(crate) now: Timestamp,
+    /// The day, in the shop's zone.
+    pub(crate) today: Date,
+    /// Light or dark.
+    pub(crate) theme: Theme,
+    /// The path that was asked for.
+    pub(crate) path: String,
+    /// What stands behind its question mark.
+    pub(crate) query: Typed,
+    /// The token of the session.
+    pub(crate) token: Option<String>,
+    /// Whether the request comes from this machine itself.
+    pub(crate) from_here: bool,
+}
+
+impl Visit {
+    /// The person who is logged in.
+    pub(crate) fn me(&self) -> Result<&Me, Problem> {
+        self.me.as_ref().ok_or_else(|| Problem::Forbidden { needs: "a log-in".to_owned() })
+    }
+    /// Whether the person who is logged in may use a row of the table.
+    pub(crate) fn may(&self, who: Who) -> bool {
+        who.admits(self.me.as_ref().map(|me| me.person.role))
+    }
+    /// A time of the record as the shop's clock shows it.
+    pub(crate) fn local(&self, at: &str) -> String {
+        self.app.clock().local(at)
+    }
+    /// A whole page.
+    pub(crate) fn page(&self, title: &str, content: Markup) -> Answer {
+        Ok(layout::page(self, title, content).into_response())
+    }
+    /// The page of a form that is refused (422): what was typed, with everything that is wrong.
+    pub(crate) fn refused(&self, title: &str, content: Markup) -> Answer {
+        Ok((StatusCode::UNPROCESSABLE_ENTITY, layout::page(self, title, content)).into_response())
+    }
+
+    /// A job.
+    pub(crate) async fn job(&self, number: &str) -> Result<Job, Problem> {
+        let wanted = number.to_owned();
+        let job = self.app.ask(move |store| store.job(&wanted)).await?;
+        job.ok_or_else(|| Problem::not_found(format!("job {number}")))
+    }
+
+    /// Enters a deed in the shop's ledger, where the rules allow it. `typed` holds the form with its field `seen`.
+    pub(crate) async fn enter_shop(&self, deed: &Deed, typed: &Typed) -> Result<Stored, Problem> {
+        let me = self.me()?;
+        self.shop.allows(deed, &me.person)?;
+        self.append(LEDGER, std::slice::from_ref(deed), typed, None).await
+    }
+
+    /// Enters deeds in a job's ledger, where the rules allow each, and empties the draft of a form with it.
+    ///
+    /// `typed` holds the form with its field `seen`. Where somebody wrote in between, nothing is written and the page
+    /// of [`Problem::Stale`] keeps what was typed.
+    pub(crate) async fn enter_job(
+        &self,
+        number: &str,
+        deeds: &[Deed],
+        typed: &Typed,
+        form: Option<&str>,
+    ) -> Result<Stored, Problem> {
+        let me = self.me()?;
+        let job = self.job(number).await?;
+        if job.entries == typed.seen() {
+            for deed in deeds {
+                job.allows(deed, &me.person)?;
+            }
+        }
+        let draft = form.map(|form| (number.to_owned(), form.to_owned()));
+        self.append(&ledger_of(number), deeds, typed, draft).await
+    }
+
+    /// Opens the ledger of a new job with its first deed; [`Problem::Stale`] where there is one of that number.
+    pub(crate) async fn open_job(&self, number: &str, deed: &Deed, typed: &Typed) -> Result<Stored, Problem> {
+        Job::default().allows(deed, &self.me()?.person)?;
+        let mut first = typed.clone();
+        first.set("seen", "0");
+        self.append(&ledger_of(number), std::slice::from_ref(deed), &first, None).await
+    }
+
+    async fn append(
+        &self,
+        ledger: &str,
+        deeds: &[Deed],
+        typed: &Typed,
+        form: Option<(String, String)>,
+    ) -> Result<Stored, Problem> {
+        let by = self.me()?.person.name.clone();
+        let writes = writes(ledger, deeds, typed.seen(), self.now, &by)?;
+        let stored = self.app.ask(move |store| match form {
+            Some((job, form)) => store.enter(&writes, &job, &form),
+            None => store.append(&writes),
+        });
+        match stored.await {
+            Ok(stored) => stored
+                .into_iter()
+                .last()
+                .ok_or_else(|| Problem::Defect { what: "no deed was given".to_owned() }),
+            Err(Problem::Stale { ledger, seen, entries, .. }) => {
+                Err(Problem::Stale { ledger, seen, entries, typed: Box::new(typed.clone()) })
+            }
+            Err(problem) => Err(problem),
+        }
+    }
+
+    /// Tries the PIN of the person who is logged in: before every signature.
+    pub(crate) async fn sign(&self, pin: &str) -> Result<Tried, Problem> {
+        secrets::attempt(&self.app, &self.me()?.login, Secret::Pin, pin).await
+    }
+}
+
+/// Drafts of entries, as the store takes them.
+pub(crate) fn writes(
+    ledger: &str,
+    deeds: &[Deed],
+    seen: u64,
+    now: Timestamp,
+    by: &str,
+) -> Result<Vec<Write>, Problem> {
+    let write = |deed: &Deed| {
+        let body =
+            serde_json::to_string(deed).map_err(|error| Problem::Defect { what: error.to_string() })?;
+        // To the second: nobody reads the record in microseconds.
+        let at = now.strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
+        let draft = Draft { ledger: ledger.to_owned(), at, by: by.to_owned(), body };
+        Ok(Write { draft, seen })
+    };
+    deeds.iter().map(write).collect()
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for Visit {
+    type Rejection = Problem;
+    async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, Problem> {
+        let visit = parts.extensions.get::<Self>().cloned();
+        visit.ok_or_else(|| Problem::Defect { what: "a page outside the table of routes".to_owned() })
+    }
+}
+
+/// Goes to another page after a form was entered (303).
+pub(crate) fn go(to: &str) -> Answer {
+    let to = HeaderValue::from_str(to).map_err(|error| Problem::Defect { what: error.to_string() })?;
+    Ok((StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response())
+}
+
+/// Goes there and says a sentence of [`crate::parts::DONE`] at its top.
+pub(crate) fn go_saying(to: &str, done: &str) -> Answer {
+    let joint = if to.contains('?') { '&' } else { '?' };
+    go(&format!("{to}{joint}done={done}"))
+}
+
+/// Round everything: finds out who asks, and renders what went wrong.
+pub(crate) async fn recognise(State(app): State<App>, mut request: Request, next: Next) -> Response {
+    let asked = Asked::of(&request);
+    let visit = match read(&app, asked).await {
+        Ok(visit) => visit,
+        Err(problem) => return layout::bare(&problem),
+    };
+    request.extensions_mut().insert(visit.clone());
+    let response = next.run(request).await;
+    let problem = response.extensions().get::<Problem>().cloned();
+    match problem {
+        Some(problem) => layout::problem(&visit, &problem).await,
+        None => response,
+    }
+}
+
+/// What of a request tells who asks, and for what.
+struct Asked {
+    token: Option<String>,
+    theme: Theme,
+    path: String,
+    query: Typed,
+    from_here: bool,
+}
+
+impl Asked {
+    fn of(request: &Request) -> Self {
+        let peer = request.extensions().get::<ConnectInfo<SocketAddr>>();
+        Self {
+            token: session::token_of(request.headers()),
+            theme: Theme::of(request.headers()),
+            path: request.uri().path().to_owned(),
+            query: Typed::of_query(request.uri().query()),
+            from_here: peer.is_some_and(|ConnectInfo(peer)| peer.ip().to_canonical().is_loopback()),
+        }
+    }
+}
+
+async fn read(app: &App, asked: Asked) -> Result<Visit, Problem> {
+    let now = app.clock().now();
+    let token = asked.token.clone();
+    let found = app.ask(move |store| {
+        let (shop, head) = (store.shop()?, store.head()?);
+        let Some(token) = token else { return Ok((shop, head, None)) };
+        let session = store.session(&token, now)?;
+        if session.is_some() {
+            store.touch_session(&token, now, session::end(now))?;
+        }
+        Ok((shop, head, session))
+    });
+    let (shop, head, session) = found.await?;
+    let me = session.and_then(|session| {
+        let person = shop.person(&session.login)?.clone();
+        Some(Me { login: session.login, person })
+    });
+    let Asked { token, theme, path, query, from_here } = asked;
+    let today = app.clock().day(now);
+    let token = token.filter(|_| me.is_some());
+    Ok(Visit { app: app.clone(), me, shop, head, now, today, theme, path, query, token, from_here })
+}
+
+/// Round one row of the table: lets in who may.
+pub(crate) async fn admit(State(who): State<Who>, visit: Visit, request: Request, next: Next) -> Response {
+    if visit.may(who) {
+        return next.run(request).await;
+    }
+    if visit.me.is_some() {
+        return Problem::Forbidden { needs: who.words().to_owned() }.into_response();
+    }
+    let begin = if visit.shop.people.is_empty() { "/set-up".to_owned() } else { sign_in(&request) };
+    go(&begin).unwrap_or_else(IntoResponse::into_response)
+}
+
+/// The log-in page, with the page to come back to.
+fn sign_in(request: &Request) -> String {
+    let back = request.uri().path();
+    if request.method() == axum::http::Method::GET && back != "/" {
+        format!("/log-in?to={}", crate::parts::escape(back))
+    } else {
+        "/log-in".to_owned()
+    }
+}

@@ -1,0 +1,240 @@
+//! The limits library: proposing, revising, approving, withdrawing, files.
+
+use crate::shop::{Reply, Shop};
+use hingeline_bench::record::deed::Field;
+
+const GOOD: [(&str, &str); 12] = [
+    ("title", "right elevator half"),
+    ("parts", "SK12-55-210\nSK12-55-211*"),
+    ("source", "SK12 repair manual, 55-20, revision 4"),
+    ("configuration", "final paint\ntab fitted"),
+    ("given", "moments"),
+    ("from", "4.0 in-lb nose-heavy"),
+    ("to", "0 in-lb"),
+    ("station.0.name", "horn weight"),
+    ("station.0.arm", "6 1/2 in"),
+    ("station.0.side", "forward"),
+    ("station.0.capacity", "0.8 lb"),
+    ("outline.nose", "7.5 in"),
+];
+
+/// The good form with some fields changed.
+async fn propose(shop: &Shop, change: &[(&str, &str)]) -> Reply {
+    let seen = shop.seen();
+    let mut form = vec![("seen", seen.as_str())];
+    form.extend(GOOD.iter().filter(|(key, _)| change.iter().all(|(other, _)| other != key)));
+    form.extend(change);
+    shop.of("sandell").post("/limits", &form).await
+}
+
+/// Sets the PIN of a person.
+async fn pin(shop: &Shop, login: &str) {
+    let set = [("password", "four brass hinges"), ("again", "four brass hinges")];
+    shop.of("admin").post(&format!("/people/{login}/password"), &set).await.is(303);
+    let form = [("current", "four brass hinges"), ("pin", "4711"), ("pin-again", "4711")];
+    shop.of(login).post("/me/pin", &form).await.is(303);
+}
+
+async fn approve(shop: &Shop, login: &str, card: u64, pin: &str) -> Reply {
+    let seen = shop.seen();
+    let form = [("seen", seen.as_str()), ("compared", "yes"), ("pin", pin)];
+    shop.of(login).post(&format!("/limits/{card}/approve"), &form).await
+}
+
+#[tokio::test]
+async fn a_card_is_proposed_and_approved_by_a_second_person() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.goes("/limits/1?done=proposed");
+    let page = shop.of("osterby").get("/limits/1").await.is(200).says("waiting for approval").says("Approve");
+    assert!(page.text.contains("<svg"), "its band is drawn");
+    assert!(!shop.store().shop().expect("a shop").cards[&1].in_use());
+    pin(&shop, "osterby").await;
+    approve(&shop, "osterby", 1, "4711").await.goes("/limits/1?done=approved");
+    assert!(shop.store().shop().expect("a shop").cards[&1].in_use());
+    shop.of("tarn").get("/limits").await.is(200).says("in use").says("SK12-55-211*");
+}
+
+#[tokio::test]
+async fn its_author_cannot_approve_it_nor_can_a_technician() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.is(303);
+    for login in ["sandell", "tarn"] {
+        pin(&shop, login).await;
+    }
+    approve(&shop, "sandell", 1, "4711").await.is(409).says("needs another person");
+    approve(&shop, "tarn", 1, "4711").await.is(403);
+    shop.of("sandell").get("/limits/1").await.says("You proposed this card");
+    assert!(!shop.store().shop().expect("a shop").cards[&1].in_use());
+}
+
+#[tokio::test]
+async fn an_approval_is_signed_and_confirmed() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.is(303);
+    approve(&shop, "osterby", 1, "4711").await.is(422).says("you have no PIN yet");
+    pin(&shop, "osterby").await;
+    approve(&shop, "osterby", 1, "").await.is(422).says("the PIN is empty");
+    approve(&shop, "osterby", 1, "9999").await.is(422).says("the PIN is wrong").says("4 left");
+    let seen = shop.seen();
+    let form = [("seen", seen.as_str()), ("pin", "4711")];
+    shop.of("osterby").post("/limits/1/approve", &form).await.is(422).says("not confirmed");
+    for _ in 0..4 {
+        approve(&shop, "osterby", 1, "9999").await.is(422);
+    }
+    approve(&shop, "osterby", 1, "4711").await.is(422).says("locked until 2026-10-02 08:15");
+    shop.wait(15 * 60 + 1);
+    approve(&shop, "osterby", 1, "4711").await.is(303);
+}
+
+#[tokio::test]
+async fn each_fault_stands_beside_its_field() {
+    let shop = Shop::new();
+    let cases: [(&str, &str, &str, &str); 14] = [
+        ("title", "", "title", "what it is for is empty"),
+        ("parts", "", "parts", "there is no part number"),
+        ("parts", "*", "parts", "a lone star"),
+        ("source", "", "source", "limits has no source"),
+        ("from", "", "from", "limits has no from"),
+        ("from", "4.0 in-lb", "from", "does not say its side"),
+        ("from", "4.0 lb nose-heavy", "from", "a moment is wanted"),
+        ("from", "1 in-lb tail-heavy", "from", "wrong way round"),
+        ("aim", "9 in-lb tail-heavy", "aim", "outside the limits"),
+        ("station.0.arm", "6 1/2", "station-0-arm", "has no unit"),
+        ("station.0.arm", "", "station-0-arm", "has no arm"),
+        ("station.0.side", "up", "station-0-side", "is not a choice"),
+        ("station.0.capacity", "-1 lb", "station-0-capacity", "capacity is -1 lb"),
+        ("outline.nose", "x", "outline-nose", "is not a number"),
+    ];
+    for (key, value, field, says) in cases {
+        let reply = propose(&shop, &[(key, value)]).await.is(422).says(says);
+        assert!(reply.text.contains(&format!("id=\"f-{field}-wrong\"")), "{key}={value}: not beside {field}");
+    }
+    assert_eq!(shop.seen(), "4", "nothing was written");
+}
+
+#[tokio::test]
+async fn all_faults_come_at_once_and_what_was_typed_is_kept() {
+    let shop = Shop::new();
+    let change = [("title", ""), ("from", "4 kg"), ("station.0.arm", "x"), ("station.0.name", "the horn")];
+    propose(&shop, &change)
+        .await
+        .is(422)
+        .says("3 things are wrong")
+        .says("value=\"the horn\"")
+        .says("value=\"4 kg\"");
+}
+
+#[tokio::test]
+async fn limits_may_be_given_as_readings_or_with_the_manuals_signs() {
+    let shop = Shop::new();
+    let readings = [
+        ("given", "readings"),
+        ("at_arm", "17 1/4 in"),
+        ("from_reading", "-0.25 lb"),
+        ("to_reading", "0.05 lb"),
+    ];
+    propose(&shop, &readings).await.is(303);
+    let state = shop.store().shop().expect("a shop");
+    assert!(!state.cards[&1].content.limits.contains_key("from"), "the other way is left out");
+    shop.of("tarn").get("/limits/1").await.says("reading -0.25 lb to 0.05 lb at 17 1/4 in");
+    let signs = [("manual_plus", "nose-heavy"), ("from", "+6.0 in-lb"), ("to", "-1.5 in-lb")];
+    propose(&shop, &signs).await.is(303);
+    shop.of("tarn").get("/limits/2").await.says("In this manual plus is").says("6.00 in-lb nose-heavy");
+}
+
+#[tokio::test]
+async fn another_station_is_asked_for_without_judging() {
+    let shop = Shop::new();
+    let page = propose(&shop, &[("act", "station"), ("from", "nonsense")]).await.is(200);
+    assert!(page.text.contains("station.1.name") && page.text.contains("value=\"nonsense\""));
+    assert!(!page.text.contains("wrong;"));
+    propose(&shop, &[("station.1.side", "forward")]).await.is(303);
+    assert_eq!(
+        shop.store().shop().expect("a shop").cards[&1].content.stations.len(),
+        1,
+        "an empty one is left out"
+    );
+}
+
+#[tokio::test]
+async fn a_revision_takes_the_place_of_its_card_once_approved() {
+    let shop = Shop::new();
+    pin(&shop, "osterby").await;
+    propose(&shop, &[]).await.is(303);
+    approve(&shop, "osterby", 1, "4711").await.is(303);
+    shop.of("sandell")
+        .get("/limits/1/revise")
+        .await
+        .is(200)
+        .says("value=\"6 1/2 in\"")
+        .says("name=\"revises\"");
+    propose(&shop, &[("revises", "1"), ("source", "revision 5")]).await.goes("/limits/2?done=proposed");
+    assert!(shop.store().shop().expect("a shop").cards[&1].in_use(), "until the second person approves");
+    approve(&shop, "osterby", 2, "4711").await.is(303);
+    assert_eq!(shop.store().shop().expect("a shop").cards[&1].superseded, Some(2));
+    propose(&shop, &[("revises", "1")]).await.is(422).says("out of use by now");
+    propose(&shop, &[("revises", "77")]).await.is(422).says("there is no card 77");
+}
+
+#[tokio::test]
+async fn a_card_is_withdrawn_with_a_reason() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.is(303);
+    let seen = shop.seen();
+    let form = |reason| [("seen", seen.as_str()), ("reason", reason)];
+    shop.of("sandell").post("/limits/1/withdraw", &form("")).await.is(422).says("the reason is empty");
+    shop.of("sandell")
+        .post("/limits/1/withdraw", &form("copied wrongly"))
+        .await
+        .goes("/limits/1?done=withdrawn");
+    shop.of("tarn").get("/limits/1").await.says("refused").says("copied wrongly");
+    shop.of("sandell").post("/limits/1/withdraw", &form("again")).await.is(422).says("out of use already");
+    pin(&shop, "osterby").await;
+    approve(&shop, "osterby", 1, "4711").await.is(404);
+}
+
+#[tokio::test]
+async fn an_export_is_imported_as_it_was() {
+    let shop = Shop::new();
+    propose(&shop, &[("aim", "2.0 in-lb nose-heavy")]).await.is(303);
+    let export = shop.of("tarn").get("/limits/1/export").await.is(200);
+    assert_eq!(export.headers["content-type"], "application/toml; charset=utf-8");
+    let page = shop.of("sandell").post("/limits/import", &[("text", &export.text)]).await.is(200);
+    for part in [
+        "right elevator half",
+        "SK12-55-211*",
+        "value=\"4.0 in-lb nose-heavy\"",
+        "value=\"6 1/2 in\"",
+        "final paint",
+    ] {
+        assert!(page.text.contains(part), "{part} is lost");
+    }
+    assert_eq!(shop.seen(), "5", "an import writes nothing");
+}
+
+#[tokio::test]
+async fn a_job_sheet_is_imported_too_and_anything_else_is_refused() {
+    let shop = Shop::new();
+    let sheet = include_str!("../../../../demo/HP-0231-elevator.toml");
+    let page = shop.of("sandell").post("/limits/import", &[("text", sheet)]).await.is(200);
+    assert!(page.text.contains("value=\"right elevator half\"") && page.text.contains("SK12-55-210"));
+    for (text, says) in [
+        ("", "there is no file and no text"),
+        ("not toml", "this is not TOML"),
+        ("[limit]\nfrom = \"1\"", "unknown key"),
+        ("limits = 3", "this is no card"),
+    ] {
+        shop.of("sandell").post("/limits/import", &[("text", text)]).await.is(422).says(says);
+    }
+}
+
+#[tokio::test]
+async fn a_card_kept_from_an_older_reader_is_pointed_at() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.is(303);
+    let mut card = shop.store().shop().expect("a shop").cards[&1].content.clone();
+    card.limits.insert("from".to_owned(), Field::Text("nonsense".to_owned()));
+    let deed = hingeline_bench::record::deed::Deed::CardProposed { card: 2, revises: None, content: card };
+    shop.deed("shop", "S. sandell", &deed);
+    shop.of("tarn").get("/limits/2").await.is(200).says("cannot be read");
+}

@@ -1,0 +1,16 @@
+//! The pages through their router, without a socket.
+#![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
+
+mod demo;
+mod guard;
+mod instruments;
+mod limits;
+mod people;
+mod set_up;
+mod job;
+mod lists;
+mod shop;
+mod sign_in;
+mod stale;
+mod table;
+mod weigh;
