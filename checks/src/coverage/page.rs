@@ -109,8 +109,8 @@ fn sentence(outcome: &Outcome) -> String {
         .collect();
     let (swept, hardest) = lowest(&swept, Tally::coverage);
     format!(
-        "In all {} rows of the claim the coverage lies between **{least:.2} %** ({}) and {most:.2} %. In the sweeps, \
-         which look for the hardest proportions, it does not fall below **{swept:.2} %** ({}).",
+        "In all {} rows of the claim the coverage lies between **{least:.2} %** ({})\nand {most:.2} %. In the sweeps, \
+         which look for the hardest proportions, it does not fall below\n**{swept:.2} %** ({}).",
         outcome.claimed.len(),
         place(row),
         place(hardest)
@@ -162,7 +162,7 @@ fn full(lines: &[Line]) -> String {
     for way in Way::ALL {
         let _ = writeln!(
             text,
-            "### {}\n\n| mix: chief cause | readings | coverage, % | noise | U / 2 s | clear, % | clear, wrong, % | \
+            "### {}\n\n| chief cause | readings | coverage, % | noise | U / 2 s | clear, % | clear, wrong, % | \
              doubtful, wrong, % |\n|---|---|---|---|---|---|---|---|",
             capital(way.name())
         );

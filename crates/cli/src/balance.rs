@@ -57,21 +57,44 @@ impl Call {
 }
 
 fn read(path: &Path) -> Result<String, String> {
-    fs::read_to_string(path).map_err(|error| {
+    let bytes = fs::read(path).map_err(|error| {
         format!(
             "error: cannot read {}: {error}\nhint: name a job sheet, a text file in TOML\n",
             path.display()
         )
+    })?;
+    String::from_utf8(bytes).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let line = error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count() + 1;
+        format!("error: {} is not UTF-8 text\n  at: line {line}\nhint: save it as UTF-8\n", path.display())
     })
 }
 
+/// A printed sheet never takes the place of a job sheet.
+fn refuse_to_overwrite_a_sheet(sheet: &Path, out: &Path) -> Result<(), String> {
+    let same = fs::canonicalize(sheet).ok().zip(fs::canonicalize(out).ok()).is_some_and(|(a, b)| a == b);
+    let toml = out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+    if same || toml {
+        return Err(format!(
+            "error: --pdf {} would take the place of a job sheet\nhint: name a file that ends in .pdf\n",
+            out.display()
+        ));
+    }
+    Ok(())
+}
+
 fn sheet(call: &Call) -> Result<u8, String> {
+    if let Some(out) = &call.pdf {
+        refuse_to_overwrite_a_sheet(&call.path, out)?;
+    }
     let text = read(&call.path)?;
     let name = call.path.display().to_string();
     let sheet = JobSheet::parse(&text).map_err(|faults| errors::faults(&name, &text, &faults))?;
     let assessment = assess(sheet, call.wish());
     if let Some(out) = &call.pdf {
         write_pdf(&assessment, call.paper, out)?;
+        // Who reads only stdout has the result all the same.
+        let _ = writeln!(std::io::stderr(), "wrote {}", out.display());
     }
     if call.json {
         print(&json(&JobResult::of(&assessment))?)?;
@@ -101,6 +124,13 @@ fn write_pdf(assessment: &Assessment, paper: PaperName, out: &Path) -> Result<()
         )
     };
     let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !folder.is_dir() {
+        return Err(format!(
+            "error: cannot write {}: there is no folder {}\nhint: make the folder first, or name another\n",
+            out.display(),
+            folder.display()
+        ));
+    }
     let mut beside = beside(folder).map_err(failed)?;
     beside.write_all(&bytes).map_err(failed)?;
     beside.persist(out).map_err(|error| failed(error.error))?;
@@ -183,7 +213,9 @@ fn sheets_in(folder: &Path) -> Result<Vec<PathBuf>, String> {
     let mut files = Vec::new();
     for item in fs::read_dir(folder).map_err(failed)? {
         let path = item.map_err(failed)?.path();
-        if path.extension().is_some_and(|ending| ending == "toml") && path.is_file() {
+        let hidden = path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'));
+        let sheet = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+        if sheet && !hidden && !path.is_dir() {
             files.push(path);
         }
     }
@@ -198,7 +230,11 @@ fn entry(path: &Path, wish: Option<MonteCarlo>) -> Entry {
     let file = path.display().to_string();
     let text = match read(path) {
         Ok(text) => text,
-        Err(message) => return refused(file, message, Vec::new()),
+        Err(message) => {
+            let what = message.lines().next().unwrap_or("").trim_start_matches("error: ").to_owned();
+            let fault = FaultPart { what, line: 1, column: 1, allowed: None, hint: None };
+            return refused(file, message, vec![fault]);
+        }
     };
     match JobSheet::parse(&text) {
         Ok(sheet) => {

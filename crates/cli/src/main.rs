@@ -4,8 +4,11 @@
 //! 2 the sheet or the call is wrong. No calculation here.
 
 mod balance;
+mod clock;
 mod errors;
+mod record;
 mod report;
+mod serve;
 
 use clap::{Parser, Subcommand};
 use std::io::Write;
@@ -29,6 +32,14 @@ enum Command {
     Balance(balance::Call),
     /// Run every published check on this machine and print what came out
     SelfCheck,
+    /// Serve the pages of a shop: jobs, limits, instruments, people, the record
+    Serve(serve::Call),
+    /// Check the record of a shop, or work its lists out again
+    Ledger(record::LedgerCall),
+    /// Copy a shop whole and check the copy; may run beside the server
+    Backup(record::BackupCall),
+    /// Copy a backup into an empty folder and check it
+    Restore(record::RestoreCall),
 }
 
 fn main() -> ExitCode {
@@ -36,6 +47,10 @@ fn main() -> ExitCode {
     let done = match call.command {
         Command::Balance(call) => balance::run(&call),
         Command::SelfCheck => self_check(),
+        Command::Serve(call) => serve::run(&call),
+        Command::Ledger(call) => record::ledger(&call),
+        Command::Backup(call) => record::backup(&call),
+        Command::Restore(call) => record::restored(&call),
     };
     match done {
         Ok(status) => ExitCode::from(status),

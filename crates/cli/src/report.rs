@@ -42,7 +42,9 @@ struct Page {
 
 impl Page {
     fn line(&mut self, text: &str) {
-        self.text.push_str(text.trim_end());
+        // What a shop types must not steer the terminal.
+        self.text
+            .extend(text.trim_end().chars().map(|sign| if sign.is_control() { '\u{fffd}' } else { sign }));
         self.text.push('\n');
     }
     /// Words wrapped with a hanging indent of two more spaces.
@@ -114,7 +116,7 @@ fn weighing(out: &mut Page, assessment: &Assessment, weighed: &Weighed, explain:
     for (index, line) in words::attack_first(assessment, weighed, &voice).iter().enumerate() {
         out.wrapped(if index == 0 { 2 } else { 4 }, line);
     }
-    for note in words::notes(weighed) {
+    for note in words::notes(assessment, weighed) {
         out.wrapped(2, &format!("note: {note}"));
     }
 }
@@ -167,7 +169,7 @@ fn budget(out: &mut Page, assessment: &Assessment, weighed: &Weighed) {
     let widest =
         weighed.measured.model.inputs.iter().map(|input| input.name.chars().count()).max().unwrap_or(0);
     for (input, share) in weighed.measured.model.inputs.iter().zip(&weighed.measured.propagated.shares) {
-        let u = significant(share.standard_uncertainty / units.moment.factor, 3);
+        let u = significant(share.standard_uncertainty / units.moment.factor, 5);
         let how = arithmetic::source(input, share, method, units);
         out.line(&format!(
             "    {} {:<widest$} {u:>9} {:>8}   {how}",

@@ -19,12 +19,25 @@ fn packages() -> Vec<Value> {
 }
 
 /// Every arrow that the design allows.
-const ARROWS: [(&str, &[&str]); 6] = [
+const ARROWS: [(&str, &[&str]); 9] = [
     ("hingeline-quantity", &[]),
     ("hingeline-balance", &["hingeline-quantity"]),
     ("hingeline-bench", &["hingeline-quantity", "hingeline-balance"]),
     ("hingeline-sheet", &["hingeline-quantity", "hingeline-balance", "hingeline-bench"]),
     ("hingeline-checks", &["hingeline-quantity", "hingeline-balance"]),
+    ("hingeline-store", &["hingeline-bench"]),
+    (
+        "hingeline-web",
+        &[
+            "hingeline-quantity",
+            "hingeline-balance",
+            "hingeline-bench",
+            "hingeline-sheet",
+            "hingeline-store",
+            "hingeline-checks",
+        ],
+    ),
+    ("hingeline-browser-tests", &["hingeline-web"]),
     (
         "hingeline-cli",
         &[
@@ -32,6 +45,8 @@ const ARROWS: [(&str, &[&str]); 6] = [
             "hingeline-balance",
             "hingeline-bench",
             "hingeline-sheet",
+            "hingeline-store",
+            "hingeline-web",
             "hingeline-checks",
         ],
     ),

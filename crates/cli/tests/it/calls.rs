@@ -70,7 +70,7 @@ fn paper_is_written_whole_and_the_same_each_time() {
                 .args(["--paper", paper, "--pdf"])
                 .arg(&out),
         );
-        assert_eq!((status, err.as_str()), (1, ""));
+        assert_eq!((status, err.starts_with("wrote ")), (1, true), "{err}");
         fs::read(out).expect("the paper")
     };
     let (one, two, letter) = (write("one.pdf", "a4"), write("two.pdf", "a4"), write("three.pdf", "letter"));
@@ -78,6 +78,34 @@ fn paper_is_written_whole_and_the_same_each_time() {
     assert!(one == two, "the same sheet gives the same bytes");
     assert!(one != letter);
     assert_eq!(fs::read_dir(folder.path()).expect("the folder").count(), 3);
+}
+
+#[test]
+fn paper_never_takes_the_place_of_a_sheet() {
+    let folder = TempDir::new().expect("a folder");
+    let sheet = folder.path().join("job.toml");
+    fs::copy(demo("HP-0231-elevator.toml"), &sheet).expect("copied");
+    let before = fs::read(&sheet).expect("the sheet");
+    for out in ["job.toml", "other.toml", "./job.toml"] {
+        let (status, _, err) =
+            call(hingeline().arg("balance").arg(&sheet).arg("--pdf").arg(folder.path().join(out)));
+        assert_eq!(status, 2);
+        assert!(err.contains("would take the place of a job sheet"), "{err}");
+    }
+    assert_eq!(fs::read(&sheet).expect("the sheet"), before);
+}
+
+#[test]
+fn a_sheet_that_is_no_text_is_named_with_its_line() {
+    let folder = TempDir::new().expect("a folder");
+    let sheet = folder.path().join("latin.toml");
+    fs::write(&sheet, b"[job]\nnumber = \"\xe9\"\n").expect("written");
+    let (status, _, err) = call(hingeline().arg("balance").arg(&sheet));
+    assert_eq!(status, 2);
+    assert!(err.contains("is not UTF-8 text") && err.contains("line 2"), "{err}");
+    let (status, out, _) = call(hingeline().arg("balance").arg(folder.path()).arg("--json"));
+    assert_eq!(status, 2);
+    assert!(out.contains("faults"), "{out}");
 }
 
 #[test]

@@ -6,3 +6,4 @@ mod architecture;
 mod calls;
 mod demo;
 mod hand;
+mod shop;

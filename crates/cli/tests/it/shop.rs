@@ -1,0 +1,105 @@
+//! A shop served, checked, copied and brought back, by the program itself.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::path::Path;
+use std::process::{Child, Command, Output, Stdio};
+
+fn hingeline() -> Command {
+    Command::new(env!("CARGO_BIN_EXE_hingeline"))
+}
+
+/// A server that ends with the test.
+struct Server {
+    child: Child,
+    address: String,
+    greeting: String,
+}
+
+impl Server {
+    fn start(folder: &Path, more: &[&str]) -> Self {
+        let mut call = hingeline();
+        call.args(["serve", "--listen", "127.0.0.1:0", "--folder"]).arg(folder).args(more);
+        let mut child = call.stdout(Stdio::piped()).spawn().expect("it starts");
+        let mut lines = BufReader::new(child.stdout.take().expect("its words")).lines();
+        let mut greeting = String::new();
+        let address = loop {
+            let line = lines.next().expect("it says where it listens").expect("text");
+            greeting.push_str(&line);
+            if let Some((_, address)) = line.split_once("listening on ") {
+                break address.split_once("://").expect("an address").1.to_owned();
+            }
+        };
+        Self { child, address, greeting }
+    }
+    fn get(&self, path: &str) -> String {
+        let mut socket = TcpStream::connect(&self.address).expect("a connection");
+        let head = format!("GET {path} HTTP/1.1\r\nhost: {}\r\nconnection: close\r\n\r\n", self.address);
+        socket.write_all(head.as_bytes()).expect("sent");
+        let mut answer = Vec::new();
+        socket.read_to_end(&mut answer).expect("an answer");
+        String::from_utf8_lossy(&answer).into_owned()
+    }
+    /// Asks it to stop; gives its status.
+    fn stop(mut self) -> Option<i32> {
+        let id = self.child.id().to_string();
+        Command::new("kill").args(["-TERM", &id]).status().expect("asked");
+        self.child.wait().expect("it ends").code()
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        // Where a test failed in between.
+        let _ = self.child.kill();
+    }
+}
+
+fn run(args: &[&str], paths: &[&Path]) -> Output {
+    hingeline().args(args).args(paths).output().expect("it runs")
+}
+
+fn said(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr)
+}
+
+#[test]
+fn a_demo_shop_is_served_checked_copied_and_brought_back() {
+    let place = tempfile::tempdir().expect("a place");
+    let (shop, copy, back) = (place.path().join("shop"), place.path().join("copy"), place.path().join("back"));
+    let server = Server::start(&shop, &["--demo"]);
+    assert!(server.get("/log-in").contains("This is a demo"));
+    let verified = run(&["ledger", "verify", "--folder"], &[&shop]);
+    assert!(verified.status.success() && said(&verified).contains("every entry fits"), "{}", said(&verified));
+    let backup = run(&["backup", "--folder"], &[&shop, &copy]);
+    assert!(backup.status.success(), "beside the server: {}", said(&backup));
+    let second = run(&["serve", "--folder"], &[&shop]);
+    assert_eq!(second.status.code(), Some(2), "one server a folder");
+    assert_eq!(server.stop(), Some(0), "it ends by itself when it is asked");
+    let restored = run(&["restore"], &[&copy, &back]);
+    assert!(restored.status.success(), "{}", said(&restored));
+    let again = run(&["ledger", "verify", "--folder"], &[&back]);
+    assert_eq!(said(&again), said(&verified), "the same entries, the same hashes");
+    let rebuilt = run(&["ledger", "rebuild", "--folder"], &[&back]);
+    assert!(said(&rebuilt).contains("jobs"), "{}", said(&rebuilt));
+    assert_eq!(run(&["restore"], &[&copy, &back]).status.code(), Some(2), "never over a shop that is there");
+}
+
+#[test]
+fn a_new_shop_prints_the_code_of_its_first_administrator() {
+    let place = tempfile::tempdir().expect("a place");
+    let server = Server::start(&place.path().join("shop"), &["--name", "bench.test"]);
+    assert!(server.get("/").contains("location: /set-up"), "{}", server.get("/"));
+    assert!(!server.greeting.contains("demo"));
+    server.stop();
+}
+
+#[test]
+fn a_folder_without_a_shop_is_said_so() {
+    let place = tempfile::tempdir().expect("a place");
+    for args in [&["ledger", "verify", "--folder"][..], &["backup", "copy", "--folder"]] {
+        let output = run(args, &[&place.path().join("nothing")]);
+        assert_eq!(output.status.code(), Some(2), "{args:?}");
+        assert!(said(&output).starts_with("error: "), "{}", said(&output));
+    }
+}
