@@ -1,6 +1,6 @@
 # Two commands set everything up on a machine with the Rust toolchain: `make run` and `make test`.
 
-.PHONY: run test lint coverage pictures bench
+.PHONY: run test lint coverage pictures screenshots bench
 
 # Builds the program and runs the main job: the verdict in the terminal, the printed sheet in out/.
 # (Status 1 says that the surface is outside its limits, which the demo's main job is.)
@@ -11,8 +11,11 @@ run:
 	@echo
 	@echo "The printed sheet: out/HP-0231.pdf"
 
-# Every test of every crate, the published checks among them. Cargo fetches what they need.
+# Every test of every crate, the published checks and the pages in a real browser among them. Cargo fetches what they
+# need; scripts/prepare installs the browser where it is missing.
 test:
+	scripts/prepare
+	cargo build --locked -p hingeline-cli
 	cargo test --workspace --locked
 
 # What must be clean before a change goes in.
@@ -28,6 +31,12 @@ coverage:
 # The pictures of the guide: writes docs/pictures/.
 pictures:
 	cargo run -p hingeline-sheet --example pictures -- docs/pictures
+
+# Every page at the width of a phone, a tablet and a desktop, light and dark: writes out/screenshots/.
+screenshots:
+	scripts/prepare
+	cargo build -p hingeline-cli
+	cargo run -p hingeline-browser-tests --example screenshots -- out/screenshots
 
 # Speed and memory, with medians; see docs/benchmarks.md.
 bench:
