@@ -2,14 +2,17 @@
 
 .PHONY: run test lint coverage pictures screenshots bench
 
-# Builds the program and runs the main job: the verdict in the terminal, the printed sheet in out/.
-# (Status 1 says that the surface is outside its limits, which the demo's main job is.)
+# Builds the program, runs the main job (the verdict in the terminal, the printed sheet in out/), then opens the demo
+# shop for the browser and prints its address. (Status 1 says that the surface is outside its limits, which the demo's
+# main job is.)
 run:
 	cargo build --release -p hingeline-cli
 	mkdir -p out
 	target/release/hingeline balance demo/HP-0231-elevator.toml --pdf out/HP-0231.pdf || [ $$? -eq 1 ]
 	@echo
 	@echo "The printed sheet: out/HP-0231.pdf"
+	@echo "The demo shop, for a browser on this machine; Ctrl-C ends it:"
+	target/release/hingeline serve --demo --folder out/demo-shop
 
 # Every test of every crate, the published checks and the pages in a real browser among them. Cargo fetches what they
 # need; scripts/prepare installs the browser where it is missing.

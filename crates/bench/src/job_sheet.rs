@@ -192,7 +192,7 @@ pub struct CardSheet {
 }
 
 impl CardSheet {
-    /// Reads [limits], [[station]] and [outline], as a whole sheet would have them.
+    /// Reads `[limits]`, `[[station]]` and `[outline]`, as a whole sheet would have them.
     ///
     /// # Errors
     /// - [`Faults`]: everything that is wrong with them
@@ -208,7 +208,7 @@ impl CardSheet {
 }
 
 impl Instrument {
-    /// Reads a text that holds [[instrument]] alone, as a whole sheet would have it.
+    /// Reads a text that holds `[[instrument]]` alone, as a whole sheet would have it.
     ///
     /// # Errors
     /// - [`Faults`]: everything that is wrong with it

@@ -1,6 +1,6 @@
 //! The use cases of the bench: a job sheet in, a result out.
 //!
-//! The way through: [`JobSheet::parse`] reads a sheet or says all that is wrong with it; [`assess`] weighs,
+//! The way through: [`JobSheet::parse`] reads a sheet or says all that is wrong with it; [`assess()`] weighs,
 //! judges and corrects; [`result::JobResult`] is the published shape of that (JSON); [`words`] and
 //! [`arithmetic`] say it to a person. One use case is one function, which the command line and the pages share.
 //!

@@ -5,7 +5,7 @@
 //! typed as. [`Entered::parse`] reads `17 3/32 in`, `3' 2 1/2"`, `1 lb 3.5 oz`, `0,62 kg`, `12.5 N` or
 //! `3.4 in-lb tail-heavy`.
 //!
-//! Factors are chains of legal definitions ([`unit`]). Not covered: areas, inertias, temperatures.
+//! Factors are chains of legal definitions ([`mod@unit`]). Not covered: areas, inertias, temperatures.
 
 mod entered;
 mod number;

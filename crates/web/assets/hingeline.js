@@ -18,6 +18,8 @@ for (const form of document.querySelectorAll("form[method=post]")) {
   form.addEventListener("submit", (event) => {
     if (form.dataset.sent) event.preventDefault();
     form.dataset.sent = "yes";
+    // Where the answer is a file, the page stays.
+    setTimeout(() => delete form.dataset.sent, 4000);
   });
 }
 window.addEventListener("pageshow", () => {

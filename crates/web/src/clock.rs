@@ -43,3 +43,24 @@ impl fmt::Debug for Clock {
         f.debug_struct("Clock").field("zone", &self.zone).finish_non_exhaustive()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_day_is_that_of_the_shops_zone() {
+        let at = |hours: i8| {
+            let now: Timestamp = "2026-10-02T23:30:00Z".parse().unwrap_or_default();
+            let clock = Clock::new(move || now, TimeZone::fixed(jiff::tz::offset(hours)));
+            (clock.day(clock.now()).to_string(), clock.local("2026-10-02T23:30:00Z"))
+        };
+        assert_eq!(at(0), ("2026-10-02".to_owned(), "2026-10-02 23:30".to_owned()));
+        assert_eq!(at(2), ("2026-10-03".to_owned(), "2026-10-03 01:30".to_owned()));
+    }
+
+    #[test]
+    fn what_is_no_time_stays_as_it_is() {
+        assert_eq!(Clock::new(Timestamp::default, TimeZone::UTC).local("some day"), "some day");
+    }
+}

@@ -254,3 +254,48 @@ impl Filled {
         Self { typed, wrong }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn escapes_are_read_and_what_is_none_stays() {
+        let typed = Typed::read("a=1+2&b=%C2%B5m&c=100%&d=%zz&e&=f&g=x%0D%0Ay&%C3%A4=1");
+        let pairs = [
+            ("a", "1 2"),
+            ("b", "µm"),
+            ("c", "100%"),
+            ("d", "%zz"),
+            ("e", ""),
+            ("", "f"),
+            ("g", "x\ny"),
+            ("ä", "1"),
+        ];
+        assert_eq!(typed, Typed::of(pairs));
+    }
+
+    #[test]
+    fn no_text_makes_it_panic() {
+        for text in ["%", "%%", "%a", "=%", "&&&", "a=%f", "%ff=%fe", "é%é", "+%2", "a=\u{1F600}%F0%9F"] {
+            Typed::read(text);
+        }
+    }
+
+    #[test]
+    fn fields_of_one_name_and_rows_are_found() {
+        let typed = Typed::read("r=1&r=&r=+2+&p.3.a=x&p.1.a=y&p.x.a=z&pp.2.a=n&p.1.b=m");
+        assert_eq!(typed.all("r"), ["1", "2"]);
+        assert_eq!(typed.rows("p"), [1, 3]);
+        assert!(typed.ticked("r", "2") && !typed.ticked("r", "3"));
+        assert_eq!((typed.get("missing"), typed.number("r"), typed.seen()), ("", Some(1), 0));
+        assert_eq!(Typed::of([("l", " a \n\n b\n")]).lines("l"), ["a", "b"]);
+    }
+
+    #[test]
+    fn a_value_is_put_in_place_of_what_stood_there() {
+        let mut typed = Typed::of([("a", "1"), ("b", "2"), ("a", "3")]);
+        typed.set("a", "4");
+        assert_eq!(typed.all("a"), ["4"]);
+    }
+}

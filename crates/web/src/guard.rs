@@ -35,8 +35,8 @@ pub(crate) fn around(router: Router<App>, app: &App) -> Router {
         .with_state(app.clone())
 }
 
-/// The name that was asked for, without its port.
-fn asked(request: &Request) -> Option<String> {
+/// The host that was asked for, with its port where one was named.
+pub(crate) fn asked(request: &Request) -> Option<String> {
     let host = request.headers().get(header::HOST).and_then(|value| value.to_str().ok());
     let host = host.or_else(|| request.uri().authority().map(|authority| authority.as_str()))?;
     Some(host.to_owned())

@@ -28,7 +28,8 @@ pub(crate) fn page(visit: &Visit, title: &str, content: Markup) -> Markup {
             a.skip href="#main" { "To the content" }
             (head(visit))
             main #main tabindex="-1" {
-                @if let Some(said) = parts::done(visit.query.get("done")) {
+                // A link from elsewhere could claim that something was entered.
+            @if let Some(said) = parts::done(visit.query.get("done")).filter(|_| !visit.from_outside) {
                     (parts::notice(Tone::Good, "Done", &html! { (said) }))
                 }
                 (content)
@@ -65,12 +66,13 @@ fn head(visit: &Visit) -> Markup {
         header.top {
             a.brand href="/" { (mark()) span { "Hingeline" } }
             @if let Some(me) = &visit.me {
-                form.search role="search" method="get" action="/search" {
+                form.search role="search" aria-label="The whole shop" method="get" action="/search" {
                     label.unseen for="search" { "Search jobs, serials, part numbers" }
                     input #search type="search" name="q" placeholder="Job, serial, part number" value=(visit.query.get("q"));
                     button.quiet type="submit" { "Search" }
                 }
                 a.who href="/me" { (me.person.name) small { (me.person.role.word()) } }
+                form.out method="post" action="/log-out" { button.small type="submit" { "Log out" } }
             }
         }
         @if visit.me.is_some() {
@@ -124,7 +126,7 @@ fn foot(visit: &Visit) -> Markup {
 fn theme(visit: &Visit) -> Markup {
     html! {
         form.theme method="post" action="/theme" {
-            input type="hidden" name="to" value=(visit.path);
+            input type="hidden" name="to" value=(visit.here);
             @for (word, theme) in Theme::ALL {
                 button.small type="submit" name="theme" value=(word) aria-pressed=(if theme == visit.theme { "true" } else { "false" }) {
                     (word)

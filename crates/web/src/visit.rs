@@ -5,6 +5,7 @@
 
 use crate::app::App;
 use crate::form::Typed;
+use crate::guard;
 use crate::layout;
 use crate::problem::Problem;
 use crate::routes::Who;
@@ -12,7 +13,7 @@ use crate::secrets::{self, Secret, Tried};
 use crate::session::{self, Theme};
 use axum::extract::{ConnectInfo, FromRequestParts, Request, State};
 use axum::http::request::Parts;
-use axum::http::{HeaderValue, StatusCode, header};
+use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use hingeline_bench::record::deed::{Deed, Person};
@@ -57,12 +58,16 @@ pub(crate) struct Visit {
     pub(crate) theme: Theme,
     /// The path that was asked for.
     pub(crate) path: String,
+    /// The page that the visitor sees: this one, or the one whose form was sent.
+    pub(crate) here: String,
     /// What stands behind its question mark.
     pub(crate) query: Typed,
     /// The token of the session.
     pub(crate) token: Option<String>,
     /// Whether the request comes from this machine itself.
     pub(crate) from_here: bool,
+    /// Whether the browser says that no page of ours led here.
+    pub(crate) from_outside: bool,
 }
 
 impl Visit {
@@ -222,21 +227,44 @@ struct Asked {
     token: Option<String>,
     theme: Theme,
     path: String,
+    here: String,
     query: Typed,
     from_here: bool,
+    from_outside: bool,
 }
 
 impl Asked {
     fn of(request: &Request) -> Self {
         let peer = request.extensions().get::<ConnectInfo<SocketAddr>>();
+        let site = request.headers().get("sec-fetch-site");
         Self {
             token: session::token_of(request.headers()),
             theme: Theme::of(request.headers()),
             path: request.uri().path().to_owned(),
+            here: here(request),
             query: Typed::of_query(request.uri().query()),
             from_here: peer.is_some_and(|ConnectInfo(peer)| peer.ip().to_canonical().is_loopback()),
+            from_outside: site.is_some_and(|site| site != "same-origin"),
         }
     }
+}
+
+/// The page to come back to: of a form it is the page that it stands on.
+fn here(request: &Request) -> String {
+    if request.method() == Method::GET {
+        return request.uri().path().to_owned();
+    }
+    let referer = request.headers().get(header::REFERER).and_then(|value| value.to_str().ok());
+    let rest = referer.and_then(|referer| referer.split_once("://")).map(|(_, rest)| rest);
+    let host = guard::asked(request).unwrap_or_default();
+    inside(rest.and_then(|rest| rest.strip_prefix(host.as_str())).unwrap_or("/")).to_owned()
+}
+
+/// A path of this shop; anything else leads to the first page.
+pub(crate) fn inside(to: &str) -> &str {
+    let sound =
+        to.starts_with('/') && !to.starts_with("//") && !to.contains(['\\', '\n', '\r']) && to.is_ascii();
+    if sound { to } else { "/" }
 }
 
 async fn read(app: &App, asked: Asked) -> Result<Visit, Problem> {
@@ -256,10 +284,24 @@ async fn read(app: &App, asked: Asked) -> Result<Visit, Problem> {
         let person = shop.person(&session.login)?.clone();
         Some(Me { login: session.login, person })
     });
-    let Asked { token, theme, path, query, from_here } = asked;
+    let Asked { token, theme, path, here, query, from_here, from_outside } = asked;
     let today = app.clock().day(now);
     let token = token.filter(|_| me.is_some());
-    Ok(Visit { app: app.clone(), me, shop, head, now, today, theme, path, query, token, from_here })
+    Ok(Visit {
+        app: app.clone(),
+        me,
+        shop,
+        head,
+        now,
+        today,
+        theme,
+        path,
+        here,
+        query,
+        token,
+        from_here,
+        from_outside,
+    })
 }
 
 /// Round one row of the table: lets in who may.
@@ -277,7 +319,7 @@ pub(crate) async fn admit(State(who): State<Who>, visit: Visit, request: Request
 /// The log-in page, with the page to come back to.
 fn sign_in(request: &Request) -> String {
     let back = request.uri().path();
-    if request.method() == axum::http::Method::GET && back != "/" {
+    if request.method() == Method::GET && back != "/" {
         format!("/log-in?to={}", crate::parts::escape(back))
     } else {
         "/log-in".to_owned()

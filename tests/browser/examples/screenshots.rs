@@ -1,5 +1,9 @@
 //! Writes a picture of every page of the demo shop, at three widths, light and dark, into the folder that is named.
-#![allow(clippy::expect_used, clippy::print_stdout, reason = "a command for developers stops where it fails and says what it did")]
+#![allow(
+    clippy::expect_used,
+    clippy::print_stdout,
+    reason = "a command for developers stops where it fails and says what it did"
+)]
 
 use hingeline_browser_tests::browser::{DESK, Look, PHONE, TABLET};
 use hingeline_browser_tests::pages::{self, Page, Visit};

@@ -48,7 +48,7 @@ pub async fn all(browser: &Browser, server: &Server, people: &[Person]) -> (Vec<
             .iter()
             .map(|method| format!("/jobs/{OPEN}/weigh?stage=as-left&method={method}"))
             .collect();
-        let mut starts = vec!["/"];
+        let mut starts = vec!["/", "/search?q=SK12", "/search?q=nothing+of+this+name"];
         if index == 0 {
             starts.extend(weighings.iter().map(String::as_str));
         }

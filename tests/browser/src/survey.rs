@@ -9,12 +9,13 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 /// Pages of one kind that are looked at, where they differ only in what they show.
 const OF_A_KIND: usize = 2;
 /// Rows of the table that answer with a file and not with a page.
-const FILES: [&str; 11] = [
+const FILES: [&str; 12] = [
     "/assets/{hash}/{name}",
     "/events",
     "/limits/{card}/export",
     "/jobs/{number}/photo/{hash}",
     "/jobs/{number}/release.pdf",
+    "/jobs/{number}/tag.svg",
     "/jobs.csv",
     "/surfaces/{part}/{serial}/history.csv",
     "/instruments.csv",
@@ -39,6 +40,7 @@ fetch(arguments[0], {redirect: 'follow'}).then(async (got) => {
 pub struct Survey {
     found: BTreeMap<String, usize>,
     rows: BTreeSet<&'static str>,
+    seen: BTreeSet<String>,
     dead: Vec<String>,
 }
 
@@ -48,12 +50,13 @@ impl Survey {
         let mut seen: BTreeSet<String> = starts.iter().map(|path| (*path).to_owned()).collect();
         let mut todo: VecDeque<String> = starts.iter().map(|path| (*path).to_owned()).collect();
         let mut pages = Vec::new();
+        let mut mine: BTreeMap<String, usize> = BTreeMap::new();
         while let Some(path) = todo.pop_front() {
             let Some((row, kind)) = kind(&path) else {
                 self.dead.push(format!("a link leads to {path}, which is no page"));
                 continue;
             };
-            let count = self.found.entry(kind).or_default();
+            let count = mine.entry(kind.clone()).or_default();
             // Every job has a page of its own state; of the others a few will do.
             if FILES.contains(&row) || (*count >= OF_A_KIND && row != "/jobs/{number}") {
                 continue;
@@ -63,8 +66,14 @@ impl Survey {
             if status == 404 || status >= 500 {
                 self.dead.push(format!("a link leads to {path}, which answers {status}"));
             }
-            if status == 200 {
+            // What somebody else was shown in the same way need not be looked at again.
+            let before = self.found.entry(kind).or_default();
+            if status == 200
+                && (*before < OF_A_KIND || (row == "/jobs/{number}" && !self.seen.contains(&path)))
+            {
+                *before += 1;
                 self.rows.insert(row);
+                self.seen.insert(path.clone());
                 pages.push(path);
             }
             todo.extend(links.into_iter().filter(|link| seen.insert(link.clone())));
@@ -100,8 +109,10 @@ async fn links(browser: &Browser, path: &str) -> (u64, Vec<String>) {
 /// The path with what makes another page of it: the method and the stage of a weighing.
 fn worth(link: &str) -> String {
     let (path, query) = link.split_once('?').unwrap_or((link, ""));
-    let kept: Vec<&str> =
-        query.split('&').filter(|part| part.starts_with("method=") || part.starts_with("stage=")).collect();
+    let kept: Vec<&str> = query
+        .split('&')
+        .filter(|part| ["method=", "stage=", "q="].iter().any(|key| part.starts_with(key)))
+        .collect();
     if kept.is_empty() { path.to_owned() } else { format!("{path}?{}", kept.join("&")) }
 }
 
@@ -111,7 +122,9 @@ fn kind(path: &str) -> Option<(&'static str, String)> {
     let rows = routes::table().into_iter().filter(|row| row.method == http::Method::GET).map(|row| row.path);
     let fits: Vec<&'static str> = rows.filter(|row| matches(row, path)).collect();
     let row = fits.iter().min_by_key(|row| row.matches('{').count())?;
-    let method = query.split('&').find(|part| part.starts_with("method=")).unwrap_or("");
+    // A weighing is mended on the page it was taken on: one method will do there.
+    let method =
+        query.split('&').find(|part| part.starts_with("method=") && !row.contains("{entry}")).unwrap_or("");
     Some((row, format!("{row}?{method}")))
 }
 

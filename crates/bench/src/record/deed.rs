@@ -26,7 +26,7 @@ pub enum Field {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "deed", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Deed {
-    /// A surface came in: who and what, as the table [job] of a sheet.
+    /// A surface came in: who and what, as the table `[job]` of a sheet.
     Received {
         /// number, surface, part, serial and what else is known.
         job: Fields,
@@ -59,9 +59,9 @@ pub enum Deed {
     },
     /// A weighing as it was taken, with the instruments as they stood.
     Weighed {
-        /// The table [[weighing]].
+        /// The table `[[weighing]]`.
         weighing: Fields,
-        /// The tables [[instrument]] it names.
+        /// The tables `[[instrument]]` it names.
         instruments: Vec<Fields>,
         /// Zero and check weight before it.
         before: Option<BeforeWeighing>,
@@ -133,7 +133,7 @@ pub enum Deed {
         /// Why.
         reason: String,
     },
-    /// An instrument is entered or changed: the table [[instrument]], and its name.
+    /// An instrument is entered or changed: the table `[[instrument]]`, and its name.
     InstrumentEntered {
         /// id, kind, resolution, capacity, calibration_uncertainty, certificate, due.
         instrument: Fields,
@@ -192,11 +192,11 @@ pub struct Card {
     pub title: String,
     /// The part numbers it applies to; a star at the end stands for any ending.
     pub parts: Vec<String>,
-    /// The table [limits].
+    /// The table `[limits]`.
     pub limits: Fields,
-    /// The tables [[station]].
+    /// The tables `[[station]]`.
     pub stations: Vec<Fields>,
-    /// The table [outline], where it is known.
+    /// The table `[outline]`, where it is known.
     pub outline: Fields,
 }
 

@@ -20,7 +20,7 @@ pub fn ledger_of(number: &str) -> String {
 /// A job as it stands.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Job {
-    /// The table [job].
+    /// The table `[job]`.
     pub fields: Fields,
     /// The incoming look, by item.
     pub findings: BTreeMap<String, Finding>,
@@ -72,7 +72,7 @@ pub struct Weighing {
     pub at: String,
     /// Who.
     pub by: String,
-    /// The table [[weighing]].
+    /// The table `[[weighing]]`.
     pub fields: Fields,
     /// The instruments as they stood.
     pub instruments: Vec<Fields>,
@@ -268,7 +268,7 @@ impl Job {
         }
     }
 
-    /// A text of the table [job]; empty where it is not there.
+    /// A text of the table `[job]`; empty where it is not there.
     #[must_use]
     pub fn text(&self, key: &str) -> &str {
         match self.fields.get(key) {

@@ -1,7 +1,7 @@
 //! The chain: each entry holds the hash of the one before it in its ledger, and the whole shop is one more chain
 //! over all entries, so that a changed, missing or cut-off entry shows.
 //!
-//! Main types: [`Entry`], [`Stored`], [`Hash`]. [`verify`] names the first entry that does not fit. A chain cannot
+//! Main types: [`Entry`], [`Stored`], [`struct@Hash`]. [`verify`] names the first entry that does not fit. A chain cannot
 //! show that its own last entries were cut off together; the newest hash is printed on every sheet for that.
 //! Hash: BLAKE3 in its key derivation mode with a context of our own; every field is preceded by its length.
 

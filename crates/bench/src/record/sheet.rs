@@ -9,20 +9,20 @@ use serde::Serialize;
 /// The tables of a job sheet, as typed.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct SheetFields {
-    /// [job]
+    /// `[job]`
     pub job: Fields,
-    /// [limits]
+    /// `[limits]`
     pub limits: Fields,
-    /// [outline]
+    /// `[outline]`
     #[serde(skip_serializing_if = "Fields::is_empty")]
     pub outline: Fields,
-    /// [[instrument]]
+    /// `[[instrument]]`
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub instrument: Vec<Fields>,
-    /// [[weighing]]
+    /// `[[weighing]]`
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub weighing: Vec<Fields>,
-    /// [[station]]
+    /// `[[station]]`
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub station: Vec<Fields>,
 }

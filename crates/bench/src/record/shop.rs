@@ -31,7 +31,7 @@ pub struct Shop {
 /// An instrument with its history.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Instrument {
-    /// The table [[instrument]] as it stands.
+    /// The table `[[instrument]]` as it stands.
     pub fields: Fields,
     /// Its name in words.
     pub name: String,

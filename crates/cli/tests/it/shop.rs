@@ -66,7 +66,8 @@ fn said(output: &Output) -> String {
 #[test]
 fn a_demo_shop_is_served_checked_copied_and_brought_back() {
     let place = tempfile::tempdir().expect("a place");
-    let (shop, copy, back) = (place.path().join("shop"), place.path().join("copy"), place.path().join("back"));
+    let (shop, copy, back) =
+        (place.path().join("shop"), place.path().join("copy"), place.path().join("back"));
     let server = Server::start(&shop, &["--demo"]);
     assert!(server.get("/log-in").contains("This is a demo"));
     let verified = run(&["ledger", "verify", "--folder"], &[&shop]);

@@ -24,9 +24,9 @@ sheets! {
 
 /// A job sheet taken apart.
 pub(super) struct Sheet {
-    /// [job]
+    /// `[job]`
     pub(super) job: Fields,
-    /// [[weighing]]
+    /// `[[weighing]]`
     pub(super) weighings: Vec<Fields>,
     card: Card,
 }

@@ -52,9 +52,9 @@ fn row(visit: &Visit, id: &str, instrument: &Instrument) -> Vec<Markup> {
     vec![
         html! { a href={ "/instruments/" (parts::escape(id)) } { (id) } },
         html! { (instrument.name) },
-        html! { (instrument.text("kind")) },
-        html! { (instrument.text("resolution")) },
-        html! { span.day { (due(instrument)) } },
+        html! { span.unbroken { (instrument.text("kind")) } },
+        html! { span.unbroken { (instrument.text("resolution")) } },
+        html! { span.unbroken { (due(instrument)) } },
         state(visit, instrument),
         html! { (last) },
     ]

@@ -7,7 +7,7 @@ use crate::parts::{self, Field, form_summary};
 use crate::problem::Problem;
 use crate::secrets::{self, Secret, Tried};
 use crate::session::{self, Theme};
-use crate::visit::{Answer, Visit, go};
+use crate::visit::{Answer, Visit, go, inside};
 use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::IntoResponse;
@@ -30,6 +30,8 @@ pub(crate) async fn page(visit: Visit) -> Answer {
 pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
     let mut wrong = Wrong::default();
     let login = wrong.need(&typed, "login", "the login name").to_lowercase();
+    // No login name is longer; what was typed is kept for the locks, and must not fill the memory.
+    let login: String = login.chars().take(64).collect();
     if typed.exact("password").is_empty() {
         wrong.say("password", Said::new("the password is empty").hint("fill it in"));
     }
@@ -77,13 +79,6 @@ fn refusal(visit: &Visit, tried: Tried) -> (StatusCode, Said) {
             (StatusCode::UNPROCESSABLE_ENTITY, said)
         }
     }
-}
-
-/// A path of this shop; anything else leads to the first page.
-fn inside(to: &str) -> &str {
-    let sound =
-        to.starts_with('/') && !to.starts_with("//") && !to.contains(['\\', '\n', '\r']) && to.is_ascii();
-    if sound { to } else { "/" }
 }
 
 fn content(visit: &Visit, filled: &Filled) -> Markup {

@@ -24,7 +24,7 @@ async fn content(visit: &Visit, pin: &Filled, password: &Filled) -> Result<Marku
     Ok(html! {
         div.title {
             h1 { (me.person.name) }
-            form method="post" action="/log-out" { button.quiet type="submit" { "Log out" } }
+            form.phone-only method="post" action="/log-out" { button.quiet type="submit" { "Log out" } }
         }
         (parts::facts(&[
             ("Login name", html! { span.mono { (me.login) } }),

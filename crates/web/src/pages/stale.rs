@@ -20,14 +20,14 @@ pub(crate) async fn content(visit: &Visit, ledger: &str, seen: u64, entries: u64
     let kept: Vec<Vec<Markup>> =
         shown.map(|(name, value)| vec![html! { (name) }, html! { (value) }]).collect();
     html! {
-        (parts::table("Written in between", &["entry", "when", "who", "what"], &rows))
+        @if !rows.is_empty() { (parts::table("Written in between", &["entry", "when", "who", "what"], &rows)) }
         @if !kept.is_empty() { (parts::table("What you typed", &["field", "value"], &kept)) }
         form.row method="post" action=(visit.path) {
             (parts::hidden(typed, &SECRET))
             (parts::seen(entries))
             @if typed.has("pin") { (parts::Field::pin("pin", "Your PIN, once more").needed().show(&Default::default())) }
             button type="submit" { "Enter mine after it" }
-            a.button.quiet href=(visit.path) { "Back to the page, without what I typed" }
+            a.button.quiet href=(visit.here) { "Back to the page, without what I typed" }
         }
     }
 }

@@ -140,3 +140,14 @@ async fn files_are_kept_by_their_hash() {
     let stale = shop.stranger().get("/assets/000000000000/hingeline.css").await.is(200);
     assert_eq!(stale.headers["cache-control"], "no-cache");
 }
+
+#[tokio::test]
+async fn no_link_from_elsewhere_claims_that_something_was_entered() {
+    let shop = Shop::new();
+    for (site, shown) in [("same-origin", true), ("none", false), ("cross-site", false)] {
+        let request =
+            Request::get("/limits?done=approved").header("sec-fetch-site", site).body(Body::empty());
+        let reply = shop.of("tarn").send(request.expect("a request")).await.is(200);
+        assert_eq!(reply.text.contains("approved and in use"), shown, "{site}");
+    }
+}

@@ -45,13 +45,13 @@ async fn an_instrument_is_entered_and_calibrated_again() {
 async fn each_fault_stands_beside_its_field() {
     let shop = Shop::new();
     let cases: [(&str, &str, &str, &str); 14] = [
-        ("id", "", "id", "has no id"),
+        ("id", "", "id", "the mark on it is empty"),
         ("id", "a/b", "id", "cannot be a mark"),
         ("id", "new", "id", "cannot be a mark"),
         ("kind", "clock", "kind", "is not a choice"),
-        ("kind", "", "kind", "has no kind"),
+        ("kind", "", "kind", "kind is empty"),
         ("name", "", "name", "the name is empty"),
-        ("resolution", "", "resolution", "has no resolution"),
+        ("resolution", "", "resolution", "the step is empty"),
         ("resolution", "0.01", "resolution", "has no unit"),
         ("resolution", "1/32 in", "resolution", "a mass is wanted"),
         ("calibration_uncertainty", "x", "calibration_uncertainty", "is not a number"),

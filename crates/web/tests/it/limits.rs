@@ -93,16 +93,16 @@ async fn each_fault_stands_beside_its_field() {
         ("title", "", "title", "what it is for is empty"),
         ("parts", "", "parts", "there is no part number"),
         ("parts", "*", "parts", "a lone star"),
-        ("source", "", "source", "limits has no source"),
-        ("from", "", "from", "limits has no from"),
+        ("source", "", "source", "source with revision is empty"),
+        ("from", "", "from", "from, nose-heavy end is empty"),
         ("from", "4.0 in-lb", "from", "does not say its side"),
         ("from", "4.0 lb nose-heavy", "from", "a moment is wanted"),
         ("from", "1 in-lb tail-heavy", "from", "wrong way round"),
         ("aim", "9 in-lb tail-heavy", "aim", "outside the limits"),
         ("station.0.arm", "6 1/2", "station-0-arm", "has no unit"),
-        ("station.0.arm", "", "station-0-arm", "has no arm"),
+        ("station.0.arm", "", "station-0-arm", "arm of station 1 is empty"),
         ("station.0.side", "up", "station-0-side", "is not a choice"),
-        ("station.0.capacity", "-1 lb", "station-0-capacity", "capacity is -1 lb"),
+        ("station.0.capacity", "-1 lb", "station-0-capacity", "most that may be added of station 1 is -1 lb"),
         ("outline.nose", "x", "outline-nose", "is not a number"),
     ];
     for (key, value, field, says) in cases {
@@ -237,4 +237,20 @@ async fn a_card_kept_from_an_older_reader_is_pointed_at() {
     let deed = hingeline_bench::record::deed::Deed::CardProposed { card: 2, revises: None, content: card };
     shop.deed("shop", "S. sandell", &deed);
     shop.of("tarn").get("/limits/2").await.is(200).says("cannot be read");
+}
+
+#[tokio::test]
+async fn a_file_is_imported_as_a_browser_sends_it() {
+    let shop = Shop::new();
+    let sheet = include_str!("../../../../demo/HP-0235-rudder.toml");
+    let body = format!(
+        "--b\r\ncontent-disposition: form-data; name=\"file\"; filename=\"r.toml\"\r\n\r\n{sheet}\r\n\
+         --b\r\ncontent-disposition: form-data; name=\"text\"\r\n\r\n\r\n--b--\r\n"
+    );
+    let request = axum::http::Request::post("/limits/import")
+        .header("content-type", "multipart/form-data; boundary=b")
+        .body(axum::body::Body::from(body))
+        .expect("a request");
+    let page = shop.of("sandell").send(request).await.is(200).says("value=\"+6.0 in-lb\"");
+    assert!(page.text.contains("<option value=\"nose-heavy\" selected>"), "the manual's plus is kept");
 }

@@ -4,11 +4,11 @@
 mod demo;
 mod guard;
 mod instruments;
+mod job;
 mod limits;
+mod lists;
 mod people;
 mod set_up;
-mod job;
-mod lists;
 mod shop;
 mod sign_in;
 mod stale;

@@ -51,3 +51,27 @@ async fn it_is_entered_after_all_on_request() {
     reply(before).await.is(409);
     reply(shop.seen()).await.is(303);
 }
+
+#[tokio::test]
+async fn the_way_back_leads_to_the_page_of_the_form() {
+    let shop = Shop::new();
+    shop.deed("shop", "S. sandell", &retire("S-9"));
+    let page = |referer: &'static str| {
+        let browser = shop.of("sandell");
+        let form = "seen=4&id=S-2&kind=scale&name=a&resolution=1+g";
+        let request = axum::http::Request::post("/instruments")
+            .header("content-type", "application/x-www-form-urlencoded")
+            .header("referer", referer)
+            .body(axum::body::Body::from(form))
+            .expect("a request");
+        async move { browser.send(request).await.is(409) }
+    };
+    for (referer, back) in [
+        ("http://127.0.0.1:8080/instruments/new", "/instruments/new"),
+        ("http://elsewhere.test/instruments/new", "/"),
+        ("http://127.0.0.1:8080//elsewhere.test", "/"),
+        ("nonsense", "/"),
+    ] {
+        page(referer).await.says(&format!("<a class=\"button quiet\" href=\"{back}\">"));
+    }
+}

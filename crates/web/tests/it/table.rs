@@ -54,3 +54,32 @@ async fn no_form_without_fields_is_taken() {
         assert_eq!(shop.store().head().expect("a head"), before, "{path} wrote something");
     }
 }
+
+#[tokio::test]
+async fn no_strange_address_or_form_is_a_fault_of_ours() {
+    let shop = Shop::new();
+    let strange =
+        ["0", "-1", "18446744073709551616", "%00", "a%2Fb", "%F0%9F%92%A9", "%27%22%3C%3E", "%0D%0A"];
+    let form = [
+        ("seen", "18446744073709551615"),
+        ("seen", "-1"),
+        ("name", "\u{0}\u{202e}"),
+        ("station.9.arm", "NaN"),
+    ];
+    for row in table().into_iter().filter(|row| row.path.contains('{')) {
+        for part in strange {
+            let parts = row.path.split('/').map(|each| if each.starts_with('{') { part } else { each });
+            let path = parts.collect::<Vec<_>>().join("/");
+            for (login, role) in PEOPLE {
+                if !row.who.admits(Some(role)) {
+                    continue;
+                }
+                let reply = match row.method {
+                    Method::GET => shop.of(login).get(&path).await,
+                    _ => shop.of(login).post(&path, &form).await,
+                };
+                assert!(!reply.status.is_server_error(), "{} {path} as {login}: {}", row.method, reply.text);
+            }
+        }
+    }
+}

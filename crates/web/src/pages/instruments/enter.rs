@@ -3,7 +3,7 @@
 use super::find;
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, form_summary};
-use crate::sheet_faults::by_key;
+use crate::sheet_faults::{Place, by_key};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::job_sheet::Instrument as Read;
@@ -143,7 +143,17 @@ fn judge(instrument: &Fields, wrong: &mut Wrong) {
         return;
     };
     let Err(faults) = Read::parse_all(&text) else { return };
-    for (place, said) in by_key(&text, &faults) {
+    let label = |place: &Place| {
+        let word = match place.key.as_str() {
+            "id" => "the mark on it",
+            "resolution" => "the step",
+            "calibration_uncertainty" => "the expanded uncertainty",
+            "due" => "due on",
+            other => other,
+        };
+        Some(word.to_owned())
+    };
+    for (place, said) in by_key(&faults, label) {
         wrong.say(place.key, said);
     }
 }

@@ -212,16 +212,12 @@ fn identity(visit: &Visit, job: &Job) -> Markup {
         .filter(|(key, _)| !job.text(key).is_empty())
         .map(|(key, word)| (word, html! { (job.text(key)) }))
         .collect();
-    let history = format!(
-        "/history?part={}&serial={}",
-        parts::escape(job.text("part")),
-        parts::escape(job.text("serial"))
-    );
+    let history = crate::pages::jobs::history_link(job.text("part"), job.text("serial"));
     html! {
         div.card {
             h2 { "Surface" }
             (parts::facts(&facts))
-            p { a href=(history) { "History of this surface" } @if let Some(to) = received.and_then(|line| mend::offered(visit, job, line)) { " · " a href=(to) { "mend" } } }
+            p { a href=(history) { "History of this surface" } " · " a href=(at(job.text("number"), "/tag")) { "Tag" } @if let Some(to) = received.and_then(|line| mend::offered(visit, job, line)) { " · " a href=(to) { "mend" } } }
         }
     }
 }

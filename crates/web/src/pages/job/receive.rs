@@ -118,7 +118,7 @@ fn number(wrong: &mut Wrong, typed: &Typed) -> String {
     number
 }
 
-/// The table [job] without its number, with everything that is wrong with it.
+/// The table `[job]` without its number, with everything that is wrong with it.
 pub(super) fn identity(wrong: &mut Wrong, typed: &Typed) -> Fields {
     let mut job = Fields::new();
     for (key, label, _, needed) in FIELDS {
@@ -143,7 +143,7 @@ fn judge(wrong: &mut Wrong, job: &Fields) {
     job.insert("number".to_owned(), text("1"));
     let Ok(written) = (SheetFields { job, ..SheetFields::default() }).text() else { return };
     let Err(faults) = JobSheet::parse(&written) else { return };
-    for (place, said) in sheet_faults::by_key(&written, &faults) {
+    for (place, said) in sheet_faults::by_key(&faults, |_| None) {
         if place.table == "job" && wrong.of(&place.key).is_empty() {
             wrong.say(place.key, said);
         }

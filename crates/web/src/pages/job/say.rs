@@ -8,7 +8,7 @@ use hingeline_bench::record::way::LOOK;
 use maud::{Markup, html};
 use std::collections::BTreeMap;
 
-/// The words of the table [job], in the order of the form.
+/// The words of the table `[job]`, in the order of the form.
 pub(super) const IDENTITY: [(&str, &str); 8] = [
     ("number", "Job number"),
     ("surface", "Surface"),

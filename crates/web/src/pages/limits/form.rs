@@ -135,10 +135,29 @@ fn judge(card: &Card, rows: &[usize], typed: &Typed, wrong: &mut Wrong) {
         return;
     };
     let Err(faults) = CardSheet::parse(&text) else { return };
-    for (place, said) in by_key(&text, &faults) {
+    for (place, said) in by_key(&faults, label) {
         let field = field_of(&place, rows, typed);
         wrong.say(field, said);
     }
+}
+
+/// What a field is called on the page.
+fn label(place: &Place) -> Option<String> {
+    let word = match place.key.as_str() {
+        "source" => "source with revision",
+        "from" | "from_reading" => "from, nose-heavy end",
+        "to" | "to_reading" => "to, tail-heavy end",
+        "aim" | "aim_reading" => "aim",
+        "at_arm" => "arm of the readings",
+        "arm_within" => "arm known within",
+        "capacity" => "most that may be added",
+        "removable" => "most that may be taken away",
+        "nose" => "hinge line to the nose",
+        "trailing_edge" => "hinge line to the trailing edge",
+        other => other,
+    };
+    let station = place.table == "station" && !place.key.is_empty();
+    Some(if station { format!("{word} of station {}", place.index + 1) } else { word.to_owned() })
 }
 
 fn field_of(place: &Place, rows: &[usize], typed: &Typed) -> String {

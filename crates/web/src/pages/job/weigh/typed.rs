@@ -1,4 +1,4 @@
-//! Between the form and the table [[weighing]]: what was typed, as the record keeps it, and back.
+//! Between the form and the table `[[weighing]]`: what was typed, as the record keeps it, and back.
 //!
 //! Main functions: [`weighing`], [`struck`], [`before`] from the form; [`pairs`] back into it. A set of readings is one
 //! field, its readings parted by semicolons, so that a page without script can send it too.
@@ -29,7 +29,7 @@ fn counts(typed: &Typed, key: &str) -> bool {
     }
 }
 
-/// The table [[weighing]] of a form.
+/// The table `[[weighing]]` of a form.
 pub(super) fn weighing(typed: &Typed, way: &Way, stage: &str) -> Fields {
     let mut fields = Fields::new();
     fields.insert("stage".to_owned(), text(stage));

@@ -16,7 +16,7 @@ use hingeline_bench::{Assessment, Fault};
 /// What the fields of the page come to.
 #[derive(Debug)]
 pub(super) struct Worked {
-    /// The table [[weighing]].
+    /// The table `[[weighing]]`.
     pub(super) fields: Fields,
     /// The job with it; none while there are faults.
     pub(super) assessment: Option<Assessment>,
@@ -118,9 +118,9 @@ impl Worked {
 
 /// Which tables of the sheet the fields of the page stand in.
 struct Places {
-    /// Which [[weighing]], from 1.
+    /// Which `[[weighing]]`, from 1.
     weighing: usize,
-    /// How many [[weighing.part]] stand before.
+    /// How many `[[weighing.part]]` stand before.
     parts: usize,
     /// The rows of the form.
     rows: Vec<usize>,
