@@ -3,6 +3,32 @@
 
 const form = document.querySelector("form.bench");
 const whole = form && form.querySelector("fieldset.whole");
+// While a button is being pressed nothing on the page moves, so that what is pressed is what was aimed at.
+const press = (() => {
+  let down = false;
+  let lifted = 0;
+  const waiting = [];
+  addEventListener("pointerdown", (event) => {
+    const aimed = event.target instanceof Element && event.target.closest("button, a, label");
+    down = Boolean(aimed) && !event.target.closest("#keypad");
+    clearTimeout(lifted);
+    // A finger that slips away says nothing more.
+    if (down) lifted = setTimeout(up, 2000);
+  }, true);
+  for (const name of ["pointerup", "pointercancel"]) {
+    addEventListener(name, () => {
+      clearTimeout(lifted);
+      // Focus and click of a finger come a little after it is lifted.
+      lifted = setTimeout(up, down ? 250 : 0);
+    }, true);
+  }
+  function up() {
+    down = false;
+    for (const action of waiting.splice(0)) action();
+  }
+  return { after: (action) => { if (down) waiting.push(action); else action(); } };
+})();
+
 if (form && !whole.disabled) start();
 if (form && whole.disabled) unitLinks(() => location.reload());
 
@@ -24,7 +50,7 @@ function start() {
   });
   form.addEventListener("focusout", (event) => {
     if (withUnit(event.target)) changed(event.target.name);
-    redraw.say();
+    press.after(redraw.say);
   });
   form.addEventListener("keydown", enterKey);
   form.addEventListener("click", (event) => pressed(event, changed));
@@ -166,7 +192,9 @@ function redrawing() {
     try {
       const body = new URLSearchParams(new FormData(form));
       const got = await fetch(form.dataset.preview, { method: "POST", body, signal: asking.signal });
-      if (got.ok && !got.redirected) show(await got.text());
+      if (!got.ok || got.redirected) return;
+      const text = await got.text();
+      press.after(() => show(text));
     } catch (error) {
       if (error.name !== "AbortError") setTimeout(soon, 4000);
     }
@@ -278,7 +306,7 @@ function series(input) {
   // Whoever goes on to another field has read: what stands there counts.
   entry.addEventListener("blur", (event) => {
     if (event.relatedTarget && set.contains(event.relatedTarget)) return;
-    set.take();
+    press.after(set.take);
   });
   draw();
 }

@@ -9,7 +9,6 @@ use axum::body::Bytes;
 use axum::extract::{FromRequest, Multipart, Request};
 use axum::http::{StatusCode, header};
 use axum::response::IntoResponse;
-use std::collections::BTreeMap;
 
 /// The fields of a form as they were sent, in their order.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -206,21 +205,25 @@ impl From<&hingeline_bench::Fault> for Said {
     }
 }
 
-/// Everything that is wrong with a form, by field; the empty name is for the form as a whole.
+/// Everything that is wrong with a form, by field, in the order in which it was found; the empty name is for the form as a whole.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Wrong {
-    by_field: BTreeMap<String, Vec<Said>>,
+    by_field: Vec<(String, Vec<Said>)>,
 }
 
 impl Wrong {
     pub(crate) fn say(&mut self, field: impl Into<String>, said: Said) {
-        self.by_field.entry(field.into()).or_default().push(said);
+        let field = field.into();
+        match self.by_field.iter_mut().find(|(known, _)| *known == field) {
+            Some((_, all)) => all.push(said),
+            None => self.by_field.push((field, vec![said])),
+        }
     }
     pub(crate) fn is_empty(&self) -> bool {
         self.by_field.is_empty()
     }
     pub(crate) fn of(&self, field: &str) -> &[Said] {
-        self.by_field.get(field).map_or(&[], Vec::as_slice)
+        self.by_field.iter().find(|(known, _)| known == field).map_or(&[], |(_, said)| said)
     }
     pub(crate) fn all(&self) -> impl Iterator<Item = (&str, &Said)> {
         self.by_field.iter().flat_map(|(field, said)| said.iter().map(move |said| (field.as_str(), said)))

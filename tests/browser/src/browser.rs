@@ -165,6 +165,17 @@ impl Browser {
         }
         panic!("no {args:?} on {}", self.shown().await);
     }
+    /// Whether a script says true within so many tries.
+    pub(crate) async fn comes_true(&self, script: &str, tries: u32) -> bool {
+        for _ in 0..tries {
+            let answer = self.client.execute(script, Vec::new()).await;
+            if answer.is_ok_and(|answer| answer == json!(true)) {
+                return true;
+            }
+            tokio::time::sleep(PAUSE).await;
+        }
+        false
+    }
     /// Waits until a script says true.
     ///
     /// # Panics

@@ -4,6 +4,9 @@ use crate::browser::Browser;
 use crate::server::{Person, Server};
 use fantoccini::elements::Element;
 
+/// Whether the page is another one than that which was left.
+const ARRIVED: &str = "return !window.leaving && document.readyState === 'complete';";
+
 /// Finds in a page what a person would: fields by label, choices by legend and word, links and buttons by text.
 pub(crate) const FIND: &str = r"
 const squeeze = (text) => text.replace(/\s+/g, ' ').trim();
@@ -82,11 +85,17 @@ impl Browser {
             self.click(&label, words).await;
         }
     }
-    /// Presses a link or a button and waits for the page that it leads to.
+    /// Presses a link or a button and waits for the page that it leads to; where nothing happens for a while, once
+    /// more, as a person would.
     pub async fn press(&self, words: &str) {
-        let button = self.element(&find("pressed(arguments[0])"), &[words]).await;
-        self.leaving().await;
-        self.click(&button, words).await;
+        for patience in [100, 0] {
+            let button = self.element(&find("pressed(arguments[0])"), &[words]).await;
+            self.leaving().await;
+            self.click(&button, words).await;
+            if self.comes_true(ARRIVED, patience).await {
+                return;
+            }
+        }
         self.arrived(words).await;
     }
     /// Marks the page, so that the next one is told from it.
@@ -95,8 +104,7 @@ impl Browser {
     }
     /// Waits for a page that is not the marked one.
     pub(crate) async fn arrived(&self, after: &str) {
-        let script = "return !window.leaving && document.readyState === 'complete';";
-        self.until(&format!("a new page after “{after}”"), script, &[]).await;
+        self.until(&format!("a new page after “{after}”"), ARRIVED, &[]).await;
     }
     /// Waits until the page says something; where lines break does not matter.
     pub async fn says(&self, words: &str) {

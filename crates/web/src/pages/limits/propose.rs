@@ -128,17 +128,17 @@ fn band(filled: &Filled) -> Markup {
             fieldset.group data-when="given=moments" {
                 legend { "As static moments" }
                 div.fields {
-                (Field::line("from", "From, nose-heavy end").hint("4.0 in-lb nose-heavy").show(filled))
-                (Field::line("to", "To, tail-heavy end").hint("0 in-lb").show(filled))
+                (Field::line("from", "From, nose-heavy end").needed().hint("4.0 in-lb nose-heavy").show(filled))
+                (Field::line("to", "To, tail-heavy end").needed().hint("0 in-lb").show(filled))
                 (Field::line("aim", "Aim").hint("empty: the middle of the band").show(filled))
                 }
             }
             fieldset.group data-when="given=readings" {
                 legend { "As readings at an arm" }
                 div.fields {
-                (Field::line("at_arm", "Arm of the readings").hint("17 1/4 in, aft of the hinge line").show(filled))
-                (Field::line("from_reading", "From, nose-heavy end").hint("-0.25 lb").show(filled))
-                (Field::line("to_reading", "To, tail-heavy end").hint("0.05 lb").show(filled))
+                (Field::line("at_arm", "Arm of the readings").needed().hint("17 1/4 in, aft of the hinge line").show(filled))
+                (Field::line("from_reading", "From, nose-heavy end").needed().hint("-0.25 lb").show(filled))
+                (Field::line("to_reading", "To, tail-heavy end").needed().hint("0.05 lb").show(filled))
                 (Field::line("aim_reading", "Aim").hint("empty: the middle of the band").show(filled))
                 }
             }
