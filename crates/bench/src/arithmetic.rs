@@ -8,7 +8,7 @@
 use crate::assess::{Assessment, StationCorrection, Weighed};
 use crate::job_sheet::Units;
 use crate::taken::Typed;
-use crate::words::{Voice, in_unit, plain};
+use crate::words::{Voice, exact_moment, in_unit, plain};
 use hingeline_balance::{
     Action, BalanceBeam, HungWeight, Input, Method, PartsList, Place, Readings, ScaleAtArm, Series, Share,
     Source, Spread, SupportScale, TwoAttitudes,
@@ -81,7 +81,7 @@ impl Book {
             };
             let here = if whole { typed.texts[index].clone() } else { in_unit(*value, typed_unit) };
             let converted = match typed_unit.kind {
-                unit::Kind::Moment => with_side(*value, wanted),
+                unit::Kind::Moment => exact_moment(Moment::from_si(*value), wanted),
                 _ => in_unit(*value, wanted),
             };
             let step = Step::new(typed.word.clone(), here.clone(), converted.clone());
@@ -295,14 +295,6 @@ impl Book {
             format!("{lever}{} × ({} − {}) ÷ 2", self.gravity(), number(more), number(less)),
             result,
         ))
-    }
-}
-
-/// A moment without trailing zeros, with its side.
-fn with_side(value: f64, unit: &Unit) -> String {
-    match Moment::from_si(value).side() {
-        hingeline_quantity::Side::Balanced => in_unit(0.0, unit),
-        side => format!("{} {}", in_unit(value.abs(), unit), side.word()),
     }
 }
 

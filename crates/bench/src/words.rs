@@ -101,6 +101,15 @@ pub fn in_unit(value: f64, unit: &Unit) -> String {
     format!("{} {}", plain(value / unit.factor), unit.symbol)
 }
 
+/// A moment without trailing zeros, with its side; nothing has none.
+#[must_use]
+pub fn exact_moment(moment: Moment, unit: &Unit) -> String {
+    match moment.side() {
+        Side::Balanced => in_unit(0.0, unit),
+        side => format!("{} {}", in_unit(moment.abs().si(), unit), side.word()),
+    }
+}
+
 /// The one big sentence: "Outside the approved limits: 21.6 in-lb tail-heavy".
 #[must_use]
 pub fn verdict(weighed: &Weighed, voice: &Voice) -> String {
@@ -181,12 +190,9 @@ pub fn limits(assessment: &Assessment, voice: &Voice) -> [String; 3] {
     let unit = voice.units.moment;
     let as_typed = limits.manual_plus.is_none() && unit.symbol == limits.typed_unit.symbol;
     let typed = |word: &str| limits.typed.iter().find(|(name, _)| *name == word && as_typed);
-    let exact = |moment: Moment| match moment.side() {
-        Side::Balanced => in_unit(0.0, unit),
-        side => format!("{} {}", in_unit(moment.abs().si(), unit), side.word()),
-    };
-    [("from", limits.band.from()), ("to", limits.band.to()), ("aim", limits.band.aim())]
-        .map(|(word, moment)| typed(word).map_or_else(|| exact(moment), |(_, text)| text.clone()))
+    [("from", limits.band.from()), ("to", limits.band.to()), ("aim", limits.band.aim())].map(
+        |(word, moment)| typed(word).map_or_else(|| exact_moment(moment, unit), |(_, text)| text.clone()),
+    )
 }
 
 /// Whether the sheet gave an aim, or the program took the middle of the limits.

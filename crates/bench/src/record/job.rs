@@ -137,6 +137,12 @@ pub enum Refusal {
     },
 }
 
+/// The deed that an entry holds.
+pub(super) fn deed_of(entry: &Entry) -> Result<Deed, Unreadable> {
+    serde_json::from_str(&entry.body)
+        .map_err(|error| Unreadable { number: entry.number, why: error.to_string() })
+}
+
 impl Job {
     /// Folds the entries of one ledger, in their order.
     ///
@@ -145,8 +151,7 @@ impl Job {
     pub fn fold<'e>(entries: impl IntoIterator<Item = &'e Entry>) -> Result<Self, Unreadable> {
         let mut job = Self::default();
         for entry in entries {
-            let deed: Deed = serde_json::from_str(&entry.body)
-                .map_err(|error| Unreadable { number: entry.number, why: error.to_string() })?;
+            let deed = deed_of(entry)?;
             job.head = entry.hash;
             job.entries = entry.number;
             let (at, by) = (entry.at.clone(), entry.by.clone());

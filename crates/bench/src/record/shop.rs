@@ -5,7 +5,7 @@
 //! [`Shop::allows`] holds the rules of who may do what.
 
 use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Person};
-use super::job::{Refusal, Unreadable};
+use super::job::{Refusal, Unreadable, deed_of};
 use super::ledger::{Entry, Hash};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -136,8 +136,7 @@ impl Shop {
     pub fn fold<'e>(entries: impl IntoIterator<Item = &'e Entry>) -> Result<Self, Unreadable> {
         let mut shop = Self::default();
         for entry in entries {
-            let deed: Deed = serde_json::from_str(&entry.body)
-                .map_err(|error| Unreadable { number: entry.number, why: error.to_string() })?;
+            let deed = deed_of(entry)?;
             shop.head = entry.hash;
             shop.entries = entry.number;
             shop.take(deed, &entry.at, &entry.by);
