@@ -407,9 +407,9 @@ pub fn correction(station: &StationCorrection, voice: &Voice) -> String {
     }
 }
 
-/// Where a station lies and what it can take, as typed.
+/// What a station can take and give, as typed; empty where nothing is stated.
 #[must_use]
-pub fn station_place(station: &StationCorrection) -> String {
+pub fn station_bounds(station: &StationCorrection) -> String {
     let station = &station.station;
     let bound = |word: &str, text: &Option<String>| text.as_ref().map(|text| format!("{word} {text}"));
     let bounds = [
@@ -417,7 +417,7 @@ pub fn station_place(station: &StationCorrection) -> String {
         bound("can give", &station.typed_removable),
         bound("step", &station.typed_step),
     ];
-    [Some(station.typed_arm.clone())].into_iter().chain(bounds).flatten().collect::<Vec<_>>().join(", ")
+    bounds.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// The mass to handle: in the unit that the station's step was typed in, exact; without a step to the digits that its
@@ -464,10 +464,9 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
     }
     if correction.action != Action::None {
         let u = voice.mass(correction.mass_standard_uncertainty, 2);
-        let exact = station.station.station.arm_within.is_none();
-        let arm = if exact { " (the station's arm taken as exact)" } else { "" };
+        let exact = if station.station.station.arm_within.is_none() { "exact " } else { "" };
         notes.push(format!(
-            "standard uncertainty of the mass {u}{arm}; the arm that counts is that of the added piece's own centre of gravity"
+            "standard uncertainty of the mass {u}, for the {exact}arm of the added piece's own centre of gravity"
         ));
     }
     notes

@@ -258,9 +258,16 @@ fn correction_row(assessment: &Assessment, station: &StationCorrection) -> Corre
     let idle = correction.action == Action::None;
     let steps = arithmetic::correction(assessment, station);
     let predicted_reading = steps.last().filter(|_| !idle && steps.len() > 3);
+    let bounds = Some(words::station_bounds(station)).filter(|bounds| !bounds.is_empty());
+    let working: Vec<String> = steps
+        .iter()
+        .take(3)
+        .map(arithmetic::Step::line)
+        .chain(bounds.map(|bounds| format!("this station {bounds}")))
+        .collect();
     CorrectionRow {
         station: station.station.name.clone(),
-        arm: words::station_place(station),
+        arm: station.station.typed_arm.clone(),
         action: match correction.action {
             Action::Add => "add",
             Action::Remove => "remove",
@@ -272,7 +279,7 @@ fn correction_row(assessment: &Assessment, station: &StationCorrection) -> Corre
             arithmetic::digits_of(correction.mass, correction.mass_standard_uncertainty),
         ),
         rounded: words::rounded_mass(station, &voice),
-        arithmetic: steps.iter().take(3).map(arithmetic::Step::line).collect::<Vec<_>>().join("; "),
+        arithmetic: working.join("; "),
         predicted_moment: voice.moment(correction.predicted_moment),
         predicted_reading: predicted_reading.map_or_else(String::new, |step| step.result.clone()),
         tone: if correction.within_capacity && (station.within || idle) { Tone::Plain } else { Tone::Bad },
