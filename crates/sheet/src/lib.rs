@@ -15,3 +15,9 @@ pub use error::SheetError;
 pub use job::{Record, band_drawing, bench_drawing, job_paper, paper_of, recorded_paper};
 pub use palette::{Palette, Tone};
 pub use paper::{Paper, PaperSize};
+
+/// The upright face of the sheet and the pages, TrueType.
+pub const REGULAR: &[u8] = include_bytes!("../fonts/SourceSans3-Regular.ttf");
+
+/// Its semi-bold.
+pub const SEMI_BOLD: &[u8] = include_bytes!("../fonts/SourceSans3-SemiBold.ttf");

@@ -84,7 +84,7 @@ impl Palette {
             bad: "var(--bad)".into(),
             doubt: "var(--doubt)".into(),
             font_family: "inherit".into(),
-            letter_width: 1.2,
+            letter_width: 1.02,
         }
     }
 

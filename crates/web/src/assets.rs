@@ -12,23 +12,27 @@ const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
 const SVG: &str = "image/svg+xml";
 
-/// Every file: name, media type, content.
-const FILES: &[(&str, &str, &str)] = &[
-    ("hingeline.css", CSS, include_str!("../assets/hingeline.css")),
-    ("bench.css", CSS, include_str!("../assets/bench.css")),
-    ("job.css", CSS, include_str!("../assets/job.css")),
-    ("lists.css", CSS, include_str!("../assets/lists.css")),
-    ("hingeline.js", JS, include_str!("../assets/hingeline.js")),
-    ("bench.js", JS, include_str!("../assets/bench.js")),
-    ("job.js", JS, include_str!("../assets/job.js")),
-    ("lists.js", JS, include_str!("../assets/lists.js")),
-    ("mark.svg", SVG, include_str!("../assets/mark.svg")),
+const TTF: &str = "font/ttf";
+
+/// Every file: name, media type, content. A style names a face by its bare file name.
+const FILES: &[(&str, &str, &[u8])] = &[
+    ("SourceSans3-Regular.ttf", TTF, hingeline_sheet::REGULAR),
+    ("SourceSans3-SemiBold.ttf", TTF, hingeline_sheet::SEMI_BOLD),
+    ("hingeline.css", CSS, include_bytes!("../assets/hingeline.css")),
+    ("bench.css", CSS, include_bytes!("../assets/bench.css")),
+    ("job.css", CSS, include_bytes!("../assets/job.css")),
+    ("lists.css", CSS, include_bytes!("../assets/lists.css")),
+    ("hingeline.js", JS, include_bytes!("../assets/hingeline.js")),
+    ("bench.js", JS, include_bytes!("../assets/bench.js")),
+    ("job.js", JS, include_bytes!("../assets/job.js")),
+    ("lists.js", JS, include_bytes!("../assets/lists.js")),
+    ("mark.svg", SVG, include_bytes!("../assets/mark.svg")),
 ];
 
 fn hashes() -> &'static BTreeMap<&'static str, String> {
     static HASHES: OnceLock<BTreeMap<&'static str, String>> = OnceLock::new();
-    let hash = |text: &str| blake3::hash(text.as_bytes()).to_hex()[..12].to_owned();
-    HASHES.get_or_init(|| FILES.iter().map(|(name, _, text)| (*name, hash(text))).collect())
+    let hash = |bytes: &[u8]| blake3::hash(bytes).to_hex()[..12].to_owned();
+    HASHES.get_or_init(|| FILES.iter().map(|(name, _, bytes)| (*name, hash(bytes))).collect())
 }
 
 /// The address of a file; it changes with its content, so that a browser may keep it for ever.
@@ -40,11 +44,13 @@ pub(crate) fn link(name: &str) -> String {
 /// GET /assets/{hash}/{name}
 pub(crate) async fn serve(Path((hash, name)): Path<(String, String)>) -> Answer {
     let found = FILES.iter().find(|(known, ..)| *known == name);
-    let Some((name, media, text)) = found else { return Err(Problem::not_found(format!("file {name}"))) };
-    let keep = if hashes().get(name).is_some_and(|known| *known == hash) {
-        "public, max-age=31536000, immutable"
-    } else {
-        "no-cache"
+    let Some((name, media, bytes)) = found else { return Err(Problem::not_found(format!("file {name}"))) };
+    let known = hashes().get(name).is_some_and(|known| *known == hash);
+    let keep = match *media {
+        // A style names a face without its hash; a face does not change.
+        TTF => "public, max-age=31536000",
+        _ if known => "public, max-age=31536000, immutable",
+        _ => "no-cache",
     };
-    Ok(([(header::CONTENT_TYPE, *media), (header::CACHE_CONTROL, keep)], *text).into_response())
+    Ok(([(header::CONTENT_TYPE, *media), (header::CACHE_CONTROL, keep)], *bytes).into_response())
 }

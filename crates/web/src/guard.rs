@@ -91,7 +91,7 @@ fn same_origin(headers: &HeaderMap, host: Option<&str>) -> bool {
 }
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; \
-    connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; manifest-src 'self'";
+    connect-src 'self'; font-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; manifest-src 'self'";
 
 /// What a browser may do with a page.
 async fn headers(State(app): State<App>, request: Request, next: Next) -> Response {

@@ -59,7 +59,7 @@ pub struct Line {
     pub by: String,
     /// What, as sealed.
     pub deed: Deed,
-    /// The entry that mended or struck it, and why.
+    /// The entry that mended or struck it last, and why.
     pub mended: Option<(u64, String)>,
 }
 
@@ -129,7 +129,7 @@ pub enum Refusal {
     /// The job is released.
     #[error("the job is released; open a new one, or mend an entry with a reason")]
     Released,
-    /// There is no such entry to mend, or it is mended already.
+    /// There is no such entry to mend, or it is struck already.
     #[error("entry {number} cannot be mended")]
     NoSuchEntry {
         /// Its number.
@@ -217,8 +217,9 @@ impl Job {
             })
             .collect();
         for (entry, by, reason) in mends {
-            if let Some(line) = self.lines.iter_mut().find(|line| line.number == entry) {
-                line.mended = Some((by, reason));
+            // A later mend of the same entry takes the place of an earlier one.
+            for line in self.lines.iter_mut().filter(|line| line.number < by && mends_or_is(line, entry)) {
+                line.mended = Some((by, reason.clone()));
             }
         }
     }
@@ -368,6 +369,21 @@ impl Job {
         }
     }
 
+    /// What an entry says now: itself, or what mended it last; none where it was struck, or where there is no such
+    /// entry. A mend says itself: what it put in another's place is asked of that one.
+    #[must_use]
+    pub fn stands(&self, number: u64) -> Option<&Deed> {
+        let line = self.lines.iter().find(|line| line.number == number)?;
+        let Some((by, _)) = line.mended.as_ref().filter(|_| !matches!(line.deed, Deed::Mended { .. })) else {
+            return Some(&line.deed);
+        };
+        match &self.lines.iter().find(|other| other.number == *by)?.deed {
+            Deed::Mended { with, .. } => with.as_deref(),
+            _ => None,
+        }
+    }
+
+    /// An entry may be mended again, by its own number, until it is struck.
     fn may_mend(&self, number: u64) -> Result<(), Refusal> {
         let mendable = |deed: &Deed| {
             !matches!(
@@ -379,8 +395,8 @@ impl Job {
                     | Deed::Released { .. }
             )
         };
-        let line = self.lines.iter().find(|line| line.number == number && line.mended.is_none());
-        match line.filter(|line| mendable(&line.deed)) {
+        let line = self.lines.iter().find(|line| line.number == number && mendable(&line.deed));
+        match line.and_then(|line| self.stands(line.number)) {
             Some(_) => Ok(()),
             None => Err(Refusal::NoSuchEntry { number }),
         }
@@ -398,6 +414,11 @@ impl Job {
         }
         Ok(())
     }
+}
+
+/// Whether a line is an entry, or a mend of it.
+fn mends_or_is(line: &Line, number: u64) -> bool {
+    line.number == number || matches!(&line.deed, Deed::Mended { entry, .. } if *entry == number)
 }
 
 /// Whether a deed chooses the limits of a job, or mends such a choice.

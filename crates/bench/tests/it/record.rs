@@ -185,11 +185,41 @@ fn a_mend_takes_the_place_and_takes_the_signatures_away() {
     assert_eq!(job.weighings[1].outcome.verdict, "outside");
     assert_eq!(job.lines[5].mended, Some((8, "misread".to_owned())));
     assert!(job.performers.contains("J. Osterby"), "whoever mends takes part");
-    let again = Deed::Mended { entry: 6, reason: "twice".to_owned(), with: None };
+    let mend = Deed::Mended { entry: 8, reason: "twice".to_owned(), with: None };
     assert!(matches!(
-        job.allows(&again, &person("M. Tarn", Role::Technician)),
+        job.allows(&mend, &person("M. Tarn", Role::Technician)),
         Err(Refusal::NoSuchEntry { .. })
     ));
+}
+
+#[test]
+fn an_entry_is_mended_again_until_it_is_struck() {
+    let mut ledger = as_left();
+    let tarn = person("M. Tarn", Role::Technician);
+    let mend = |with: Option<&str>| Deed::Mended {
+        entry: 5,
+        reason: "misread".to_owned(),
+        with: with.map(|mass| {
+            Box::new(Deed::Corrected {
+                station: "horn weight".to_owned(),
+                action: "add".to_owned(),
+                mass: mass.to_owned(),
+                what: "lead cap".to_owned(),
+            })
+        }),
+    };
+    for (number, with) in [(7, Some("0.3 lb")), (8, Some("0.31 lb")), (9, None)] {
+        let before = ledger.job();
+        assert_eq!(before.allows(&mend(with), &tarn), Ok(()));
+        ledger.write("M. Tarn", &mend(with));
+        let job = ledger.job();
+        assert_eq!(job.lines[4].mended.as_ref().map(|(by, _)| *by), Some(number));
+        assert_eq!(job.corrections.first().map(|(_, [_, _, mass, _])| mass.as_str()), with);
+        assert_eq!(job.stands(5).is_some(), with.is_some());
+    }
+    let job = ledger.job();
+    assert_eq!(job.lines[6].mended.as_ref().map(|(by, _)| *by), Some(9), "an earlier mend is marked too");
+    assert_eq!(job.allows(&mend(Some("0.3 lb")), &tarn), Err(Refusal::NoSuchEntry { number: 5 }));
 }
 
 #[test]

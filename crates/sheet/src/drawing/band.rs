@@ -270,10 +270,8 @@ pub(super) fn marks(pen: &mut Pen, drawing: &BandDrawing, axis: &Axis, y: f64, c
 }
 
 /// Wraps the labels so that all fit side by side: on one line where none has to move, else the word over the
-/// value, else in as many lines as it takes.
+/// value, in as few lines as leave room for all.
 fn below(pen: &Pen, texts: &[(f64, &str, &str)], canvas: Canvas) -> Vec<Below> {
-    let gaps: f64 = texts.iter().map(|_| pen.em()).sum();
-    let count: f64 = texts.iter().map(|_| 1.0).sum();
     let wrap = |width: f64, paragraphs: fn(Run, Run) -> Vec<Vec<Run>>| -> Vec<Below> {
         let blocks = texts.iter().map(|(x, word, label)| {
             let paragraphs = paragraphs(run(word, Face::SOFT), run(label, Face::PLAIN));
@@ -285,12 +283,13 @@ fn below(pen: &Pen, texts: &[(f64, &str, &str)], canvas: Canvas) -> Vec<Below> {
     if stays(&line, pen, canvas) {
         return line;
     }
-    let roomy = wrap(canvas.width * 0.4, |word, label| vec![vec![word], vec![label]]);
-    let needed: f64 = roomy.iter().map(|label| label.block.width).sum();
-    if needed + gaps <= canvas.width {
-        return roomy;
-    }
-    wrap((canvas.width - gaps) / f64::max(count, 1.0), |word, label| vec![vec![word], vec![label]])
+    let gaps: f64 = texts.iter().map(|_| pen.em()).sum();
+    let stacked = |width: f64| wrap(width, |word, label| vec![vec![word], vec![label]]);
+    let fits = |labels: &Vec<Below>| {
+        labels.iter().map(|label| label.block.width).sum::<f64>() + gaps <= canvas.width
+    };
+    let shares = (0..17).map(|step| canvas.width * 0.4 * (1.0 - f64::from(step) / 20.0));
+    shares.map(stacked).find(fits).unwrap_or_else(|| stacked(canvas.width * 0.08))
 }
 
 /// Whether every label can stand right under its place.

@@ -19,11 +19,8 @@ use crate::SheetError;
 
 const TEMPLATE: &str = include_str!("sheet.typ");
 
-const FACES: [&[u8]; 3] = [
-    include_bytes!("../../fonts/SourceSans3-Regular.ttf"),
-    include_bytes!("../../fonts/SourceSans3-SemiBold.ttf"),
-    include_bytes!("../../fonts/SourceSans3-Italic.ttf"),
-];
+const FACES: [&[u8]; 3] =
+    [crate::REGULAR, crate::SEMI_BOLD, include_bytes!("../../fonts/SourceSans3-Italic.ttf")];
 
 /// How many documents a memoised result outlives.
 const KEEP: usize = 10;

@@ -18,10 +18,7 @@ impl Label {
     }
 }
 
-const FACES: [&[u8]; 2] = [
-    include_bytes!("../../fonts/SourceSans3-Regular.ttf"),
-    include_bytes!("../../fonts/SourceSans3-SemiBold.ttf"),
-];
+const FACES: [&[u8]; 2] = [hingeline_sheet::REGULAR, hingeline_sheet::SEMI_BOLD];
 
 /// Width of a text of height 1, measured in the embedded face itself.
 fn width(text: &str, weight: &str) -> f64 {

@@ -67,15 +67,9 @@ fn drawing(job: &Job, number: &str, address: String) -> TagDrawing {
     TagDrawing { number: number.to_owned(), lines: lines.into_iter().flatten().collect(), address }
 }
 
-/// Ink on white whatever the page's light, in the page's own face, so that it prints as it looks.
+/// Ink on white whatever the page's light, in the sheet's face, so that it prints as it looks.
 fn palette() -> Palette {
-    Palette {
-        ink: "#000000".to_owned(),
-        soft: "#333333".to_owned(),
-        font_family: "system-ui, sans-serif".to_owned(),
-        letter_width: 1.2,
-        ..Palette::paper()
-    }
+    Palette { ink: "#000000".to_owned(), soft: "#333333".to_owned(), ..Palette::paper() }
 }
 
 fn drawn(drawing: &TagDrawing, size: TagSize) -> Result<Markup, Problem> {

@@ -78,6 +78,11 @@ fn result(job: &Job, verified: &Result<Heads, VerifyError>) -> Markup {
     }
 }
 
+/// Whether an entry strikes another without putting anything in its place.
+fn strikes(job: &Job, entry: u64) -> bool {
+    job.lines.iter().any(|line| line.number == entry && matches!(line.deed, Deed::Mended { with: None, .. }))
+}
+
 fn entry(visit: &Visit, job: &Job, line: &Line, stored: &Stored) -> Markup {
     let class = if line.mended.is_some() { "mended" } else { "" };
     html! {
@@ -87,7 +92,7 @@ fn entry(visit: &Visit, job: &Job, line: &Line, stored: &Stored) -> Markup {
                 @if line.mended.is_some() { del { (say::deed(job, &line.deed)) } } @else { (say::deed(job, &line.deed)) }
                 @if let Deed::Photographed { file, caption, .. } = &line.deed { (super::photo::thumbnail(job, file, caption, &html! {})) }
                 @if let Some((by, reason)) = &line.mended {
-                    p.mend { (if super::rounds::stands(job, line).is_some() { "Mended" } else { "Struck" }) " by " a href={ "#entry-" (by) } { "entry " (by) } ", because " (reason) }
+                    p.mend { (if strikes(job, *by) { "Struck" } else { "Mended" }) " by " a href={ "#entry-" (by) } { "entry " (by) } ", because " (reason) }
                 }
                 @if let Some(to) = super::mend::offered(visit, job, line) { p { a href=(to) { (if line.number == 1 { "Mend" } else { "Mend or strike" }) } } }
             }

@@ -18,8 +18,8 @@ const LONGEST: usize = 500;
 /// GET /jobs/{number}/mend/{entry}
 pub(crate) async fn page(visit: Visit, Path((number, entry)): Path<(String, String)>) -> Answer {
     let job = visit.job(&number).await?;
-    let line = mendable(&job, &entry)?;
-    visit.page(&name(&job, "Mend an entry"), content(&visit, &job, line, &prefilled(&line.deed)))
+    let (line, deed) = mendable(&job, &entry)?;
+    visit.page(&name(&job, "Mend an entry"), content(&visit, &job, (line, deed), &prefilled(deed)))
 }
 
 /// POST /jobs/{number}/mend/{entry}
@@ -29,7 +29,7 @@ pub(crate) async fn enter(
     typed: Typed,
 ) -> Answer {
     let job = visit.job(&number).await?;
-    let line = mendable(&job, &entry)?;
+    let (line, stands) = mendable(&job, &entry)?;
     let mut wrong = Wrong::default();
     let reason = wrong.need(&typed, "reason", "the reason").to_owned();
     if reason.chars().count() > LONGEST {
@@ -41,8 +41,8 @@ pub(crate) async fn enter(
         );
     }
     let with = match typed.get("do") {
-        "strike" if can_be_struck(&line.deed) => None,
-        "mend" if can_be_mended(&line.deed) => Some(Box::new(read(&job, &line.deed, &typed, &mut wrong))),
+        "strike" if can_be_struck(stands) => None,
+        "mend" if can_be_mended(stands) => Some(Box::new(read(&job, stands, &typed, &mut wrong))),
         other => {
             let what = if other.is_empty() {
                 "neither mend nor strike is chosen".to_owned()
@@ -53,7 +53,7 @@ pub(crate) async fn enter(
             None
         }
     };
-    if with.as_deref() == Some(&line.deed) {
+    if with.as_deref() == Some(stands) {
         wrong.say(
             "",
             Said::new("what is typed is what the entry says already")
@@ -63,7 +63,7 @@ pub(crate) async fn enter(
     if !wrong.is_empty() {
         return visit.refused(
             &name(&job, "Mend an entry"),
-            content(&visit, &job, line, &Filled::refused(typed, wrong)),
+            content(&visit, &job, (line, stands), &Filled::refused(typed, wrong)),
         );
     }
     let deed = Deed::Mended { entry: line.number, reason, with };
@@ -73,16 +73,18 @@ pub(crate) async fn enter(
 
 /// Where an entry is mended; none where it cannot be, or not by this person.
 pub(super) fn offered(visit: &Visit, job: &Job, line: &Line) -> Option<String> {
-    let open = line.mended.is_none() && (can_be_mended(&line.deed) || can_be_struck(&line.deed));
+    let open = job.stands(line.number).is_some() && (can_be_mended(&line.deed) || can_be_struck(&line.deed));
     (open && visit.may(Who::Worker)).then(|| at(job.text("number"), &format!("/mend/{}", line.number)))
 }
 
-fn mendable<'j>(job: &'j Job, entry: &str) -> Result<&'j Line, Problem> {
+/// An entry and what it says now.
+fn mendable<'j>(job: &'j Job, entry: &str) -> Result<(&'j Line, &'j Deed), Problem> {
     let missing = || Problem::not_found(format!("entry {entry} in job {}", job.text("number")));
     let number: u64 = entry.parse().map_err(|_| missing())?;
     let line = job.lines.iter().find(|line| line.number == number).ok_or_else(missing)?;
-    let open = line.mended.is_none() && (can_be_mended(&line.deed) || can_be_struck(&line.deed));
-    if open { Ok(line) } else { Err(Problem::Refused(Refusal::NoSuchEntry { number })) }
+    let open = can_be_mended(&line.deed) || can_be_struck(&line.deed);
+    let stands = job.stands(number).filter(|_| open);
+    stands.map(|deed| (line, deed)).ok_or(Problem::Refused(Refusal::NoSuchEntry { number }))
 }
 
 fn can_be_mended(deed: &Deed) -> bool {
@@ -152,13 +154,13 @@ fn identity(old: &Fields, typed: &Typed, wrong: &mut Wrong) -> Fields {
     fields
 }
 
-fn content(visit: &Visit, job: &Job, line: &Line, filled: &Filled) -> Markup {
+fn content(visit: &Visit, job: &Job, (line, stands): (&Line, &Deed), filled: &Filled) -> Markup {
     let number = job.text("number");
     let signed = job.signed.is_some() || job.inspected.is_some();
     let body = html! {
         section.card {
             h2 { "Entry " (line.number) ", " (visit.local(&line.at)) ", " (line.by) }
-            div { (say::deed(job, &line.deed)) }
+            div { (say::deed(job, stands)) }
         }
         @if signed {
             (parts::notice(Tone::Doubt, "The job is signed.", &html! { p { "Mending or striking any entry takes the signatures" @if job.released.is_some() { " and the release" } " away: the job must be signed and inspected again." } }))
@@ -166,12 +168,12 @@ fn content(visit: &Visit, job: &Job, line: &Line, filled: &Filled) -> Markup {
         form.card.flow method="post" action=(at(number, &format!("/mend/{}", line.number))) {
             (parts::seen(job.entries))
             (parts::form_summary(filled))
-            (inputs(job, &line.deed, filled))
+            (inputs(job, stands, filled))
             (Field::line("reason", "Reason").hint("what was wrong with the entry").needed().show(filled))
             div.row {
-                @if matches!(line.deed, Deed::Weighed { .. }) { a.button href=(at(number, &format!("/weigh/{}/mend", line.number))) { "Mend its readings" } }
-                @if can_be_mended(&line.deed) { button type="submit" name="do" value="mend" { "Put this in its place" } }
-                @if can_be_struck(&line.deed) { button.danger type="submit" name="do" value="strike" { "Strike the entry" } }
+                @if matches!(stands, Deed::Weighed { .. }) { a.button href=(at(number, &format!("/weigh/{}/mend", line.number))) { "Mend its readings" } }
+                @if can_be_mended(stands) { button type="submit" name="do" value="mend" { "Put this in its place" } }
+                @if can_be_struck(stands) { button.danger type="submit" name="do" value="strike" { "Strike the entry" } }
                 a.button.quiet href=(at(number, "/ledger")) { "Leave it" }
             }
         }

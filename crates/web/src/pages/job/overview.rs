@@ -274,7 +274,7 @@ fn photos(visit: &Visit, job: &Job) -> Markup {
 }
 
 fn photo_of(visit: &Visit, job: &Job, line: &Line) -> Option<Markup> {
-    let Some(Deed::Photographed { file, caption, .. }) = rounds::stands(job, line) else { return None };
+    let Some(Deed::Photographed { file, caption, .. }) = job.stands(line.number) else { return None };
     let by = html! { small { " " (visit.local(&line.at)) ", " (line.by) } };
     Some(photo::thumbnail(job, file, caption, &by))
 }
@@ -285,7 +285,7 @@ fn remarks(visit: &Visit, job: &Job) -> Markup {
     html! {
         @if !lines.is_empty() {
             section { h2 { "Remarks" } ol.remarks { @for line in lines { li {
-                @match rounds::stands(job, line) {
+                @match job.stands(line.number) {
                     Some(Deed::Noted { text }) => p { (text) },
                     _ => p { del { (say::deed(job, &line.deed)) } },
                 }

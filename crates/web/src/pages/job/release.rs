@@ -181,7 +181,7 @@ fn signature(visit: &Visit, signed: &Signed) -> Signature {
 /// The corrections and the work that count, in their order.
 fn done(visit: &Visit, job: &Job) -> Vec<Line> {
     let lines = job.lines.iter().filter_map(|line| {
-        let value = match super::rounds::stands(job, line)? {
+        let value = match job.stands(line.number)? {
             Deed::Corrected { station, action, mass, what } => {
                 format!("{}; {what}", say::correction(station, action, mass))
             }

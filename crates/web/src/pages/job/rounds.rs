@@ -11,16 +11,6 @@ use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, Weighed, arithmetic, method_word};
 use maud::{Markup, html};
 
-/// What an entry says now: itself, or what mended it; none where it was struck.
-pub(super) fn stands<'j>(job: &'j Job, line: &'j Line) -> Option<&'j Deed> {
-    let Some((by, _)) = &line.mended else { return Some(&line.deed) };
-    let mend = job.lines.iter().find(|other| other.number == *by)?;
-    match &mend.deed {
-        Deed::Mended { with, .. } => with.as_deref(),
-        _ => None,
-    }
-}
-
 /// The list; a weighing is told with what the job's limits make of it now.
 pub(super) fn list(visit: &Visit, job: &Job, assessment: Option<&Assessment>) -> Markup {
     let rounds: Vec<Markup> =
@@ -40,7 +30,7 @@ fn round(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessment>)
         Deed::SentBack { .. } => ("back", small(visit, job, line)),
         _ => return None,
     };
-    let out = if stands(job, line).is_none() { " out" } else { "" };
+    let out = if job.stands(line.number).is_none() { " out" } else { "" };
     Some(html! {
         li class={ (class) (out) } {
             (inside)
@@ -63,7 +53,7 @@ fn by(visit: &Visit, job: &Job, line: &Line) -> Markup {
 
 fn small(visit: &Visit, job: &Job, line: &Line) -> Markup {
     html! {
-        @match stands(job, line) {
+        @match job.stands(line.number) {
             Some(deed) => p.what { (say::deed(job, deed)) },
             None => p.what { del { (say::deed(job, &line.deed)) } },
         }
@@ -84,7 +74,7 @@ fn weighing(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessmen
         },
         None => html! {
             h3 { "Weighing" }
-            @if stands(job, line).is_none() { del { (say::deed(job, &line.deed)) } } @else { (say::deed(job, &line.deed)) }
+            @if job.stands(line.number).is_none() { del { (say::deed(job, &line.deed)) } } @else { (say::deed(job, &line.deed)) }
             (by(visit, job, line))
         },
     }

@@ -200,6 +200,11 @@ async fn an_entry_is_mended_by_its_own_form() {
     bench.enter(&bench.tarn, &page, &form).await.is(303);
     assert_eq!(bench.job().corrections[0].1[2], "0.39 lb");
     bench.page("").await.says("0.39 lb added").says("scale misread");
+    // What it says now stands in the form, and may be mended again.
+    bench.page(&page).await.is(200).says("value=\"0.39 lb\"");
+    form[2].1 = "0.4 lb";
+    bench.enter(&bench.tarn, &page, &form).await.is(303);
+    assert_eq!(bench.job().corrections[0].1[2], "0.4 lb");
 }
 
 #[tokio::test]
