@@ -11,7 +11,7 @@ use rusqlite::types::Type;
 use rusqlite::{Connection, OptionalExtension, Row};
 
 /// What a person shows to be let in.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Credential {
     /// The login name.
     pub login: String,
@@ -178,6 +178,15 @@ impl Store {
 /// What is kept of a token.
 fn seal(token: &str) -> [u8; 32] {
     blake3::derive_key("hingeline session token 1", token.as_bytes())
+}
+
+/// Sets all that a person shows to be let in, in a transaction of the caller.
+pub(crate) fn set(connection: &Connection, credential: &Credential) -> Result<(), StoreError> {
+    let Credential { login, password, pin, failed, locked_until } = credential;
+    let set = "INSERT OR REPLACE INTO credential (login, password, pin, failed, locked_until)
+        VALUES (?1, ?2, ?3, ?4, ?5)";
+    connection.execute(set, (login, password, pin, failed, locked_until.map(Timestamp::as_second)))?;
+    Ok(())
 }
 
 fn read_credential(connection: &Connection, login: &str) -> Result<Option<Credential>, StoreError> {

@@ -6,6 +6,7 @@ use crate::error::StoreError;
 use crate::files;
 use crate::folder::Folder;
 use crate::reader::{Reader, entries_of, head, lock};
+use crate::secrets::{self, Credential};
 use hingeline_bench::record::ledger::{Draft, Hash, Heads, Stored};
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior};
 use std::collections::{BTreeMap, BTreeSet};
@@ -100,6 +101,21 @@ impl Store {
         self.write(|transaction| {
             let stored = append(transaction, writes)?;
             drafts::clear(transaction, job, form)?;
+            Ok(stored)
+        })
+    }
+
+    /// Writes entries, and what the people that they enter show to be let in: both or none, so that nobody stands in
+    /// the record of a new shop and is shut out of it.
+    ///
+    /// # Errors
+    /// - as [`Store::append`]
+    pub fn begin(&self, writes: &[Write], credentials: &[Credential]) -> Result<Vec<Stored>, StoreError> {
+        self.write(|transaction| {
+            let stored = append(transaction, writes)?;
+            for credential in credentials {
+                secrets::set(transaction, credential)?;
+            }
             Ok(stored)
         })
     }

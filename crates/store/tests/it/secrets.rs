@@ -1,6 +1,7 @@
 //! Credentials and sessions.
 
-use crate::shop::{bench, database, rows};
+use crate::shop::{bench, database, draft, noted, rows};
+use hingeline_store::{Credential, StoreError, Write};
 use jiff::Timestamp;
 
 fn at(second: i64) -> Timestamp {
@@ -20,6 +21,22 @@ fn hashes_are_set_and_read() {
     bench.store.set_pin("tarn", None).expect("taken away");
     let credential = bench.store.credential("tarn").expect("read").expect("set");
     assert_eq!((credential.password.as_deref(), credential.pin), (Some("$two"), None));
+}
+
+#[test]
+fn a_record_begins_with_what_lets_its_people_in_or_not_at_all() {
+    let bench = bench();
+    let credential = |login: &str| Credential {
+        login: login.to_owned(),
+        password: Some("$one".to_owned()),
+        ..Credential::default()
+    };
+    let write = Write { draft: draft("shop", "M. Tarn", &noted("begun")), seen: 0 };
+    bench.store.begin(std::slice::from_ref(&write), &[credential("tarn")]).expect("begun");
+    assert_eq!(bench.store.credential("tarn").expect("read"), Some(credential("tarn")));
+    let again = bench.store.begin(&[write], &[credential("alder")]);
+    assert!(matches!(again, Err(StoreError::Stale { .. })), "{again:?}");
+    assert_eq!(bench.store.credential("alder").expect("read"), None);
 }
 
 #[test]

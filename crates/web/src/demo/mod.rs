@@ -15,7 +15,7 @@ use book::Book;
 use hingeline_bench::Faults;
 use hingeline_bench::record::deed::{Person, Role};
 use hingeline_bench::record::job::{Refusal, Unreadable};
-use hingeline_store::StoreError;
+use hingeline_store::{Credential, StoreError};
 
 /// The people of the demo: login, name, role, certificate, kind, PIN.
 pub(crate) const PEOPLE: [(&str, &str, Role, &str, &str, &str); 4] = [
@@ -86,12 +86,18 @@ pub fn fill(app: &App) -> Result<(), DemoError> {
     data::shop(&mut book);
     past::jobs(&mut book)?;
     jobs::jobs(&mut book)?;
-    store.append(&book.written()?)?;
-    for (login, _, _, _, _, pin) in PEOPLE {
-        store.set_password(login, &secrets::make(PASSWORD).ok_or(DemoError::Hash)?)?;
-        store.set_pin(login, Some(&secrets::make(pin).ok_or(DemoError::Hash)?))?;
-    }
+    store.begin(&book.written()?, &credentials()?)?;
     Ok(())
+}
+
+/// What the people of the demo show to be let in.
+fn credentials() -> Result<Vec<Credential>, DemoError> {
+    let hash = |secret: &str| secrets::make(secret).map(Some).ok_or(DemoError::Hash);
+    let of = |(login, _, _, _, _, pin): (&str, &str, Role, &str, &str, &str)| {
+        let login = login.to_owned();
+        Ok(Credential { login, password: hash(PASSWORD)?, pin: hash(pin)?, ..Credential::default() })
+    };
+    PEOPLE.into_iter().map(of).collect()
 }
 
 /// A person of the demo.

@@ -11,6 +11,7 @@ use crate::visit::{Answer, Visit, go, writes};
 use axum::http::header;
 use hingeline_bench::record::deed::{Deed, Person, Role};
 use hingeline_bench::record::shop::LEDGER;
+use hingeline_store::Credential;
 use maud::{Markup, html};
 
 /// GET /set-up
@@ -82,14 +83,8 @@ pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
     };
     let deed = Deed::PersonEntered { login: login.clone(), person };
     let writes = writes(LEDGER, &[deed], 0, visit.now, &name)?;
-    let named = login.clone();
-    visit
-        .app
-        .ask(move |store| {
-            store.append(&writes)?;
-            store.set_password(&named, &hash)
-        })
-        .await?;
+    let credential = Credential { login: login.clone(), password: Some(hash), ..Credential::default() };
+    visit.app.ask(move |store| store.begin(&writes, &[credential])).await?;
     let mut response = go("/people")?;
     response.headers_mut().append(header::SET_COOKIE, session::start(&visit.app, &login).await?);
     Ok(response)
