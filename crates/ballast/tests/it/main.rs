@@ -1,0 +1,10 @@
+//! One program for all tests of the crate.
+
+#![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
+
+mod design;
+mod mesh;
+mod outline;
+mod shell;
+mod solid;
+mod trim;
