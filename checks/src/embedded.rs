@@ -10,7 +10,7 @@ macro_rules! embedded {
 pub const SOURCES: &str = include_str!("../sources.toml");
 
 /// Every case file: its name below the folder of the checks, and its text.
-pub const FILES: [(&str, &str); 19] = embedded![
+pub const FILES: [(&str, &str); 25] = embedded![
     "gum/clause-4.toml",
     "gum/annex-g.toml",
     "gum/table-g2.toml",
@@ -28,6 +28,12 @@ pub const FILES: [(&str, &str); 19] = embedded![
     "units/typed.toml",
     "ac-43-13-1b/figure-10-10.toml",
     "ac-43-13-1b/figures-10-11-to-10-14.toml",
+    "handbook-solids/solids.toml",
+    "handbook-solids/drilled.toml",
+    "numpy-stl/solids.toml",
+    "metals/densities.toml",
+    "films/dry-films.toml",
+    "threads/unified.toml",
     "common-practice/correction.toml",
     "common-practice/methods.toml",
 ];

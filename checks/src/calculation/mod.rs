@@ -6,6 +6,7 @@ mod quantity;
 mod statistics;
 mod uncertainty;
 mod weighing;
+mod weights;
 
 use crate::fault::Fault;
 use crate::value::Results;
@@ -15,7 +16,7 @@ use toml::Table;
 pub(crate) type Calculate = fn(Table) -> Result<Results, Fault>;
 
 /// Every calculation with the name that cases use.
-pub(crate) const CALCULATIONS: [(&str, Calculate); 17] = [
+pub(crate) const CALCULATIONS: [(&str, Calculate); 23] = [
     ("reading a quantity", quantity::reading),
     ("sum of moments", quantity::sum_of_moments),
     ("readings", statistics::readings),
@@ -33,6 +34,12 @@ pub(crate) const CALCULATIONS: [(&str, Calculate); 17] = [
     ("two attitudes", weighing::two_attitudes),
     ("correction", weighing::correction),
     ("correction of a reading", weighing::correction_of_reading),
+    ("handbook solid", weights::handbook_solid),
+    ("test mesh", weights::test_mesh),
+    ("drilled hole", weights::drilled_hole),
+    ("density", weights::density),
+    ("film", weights::film),
+    ("thread", weights::thread),
 ];
 
 /// The calculation of a name.
