@@ -8,7 +8,7 @@
 use crate::assess::{Assessment, StationCorrection, Weighed};
 use crate::job_sheet::Units;
 use crate::taken::Typed;
-use crate::words::{Voice, exact_moment, in_unit, plain};
+use crate::words::{self, Voice, exact_moment, in_unit, plain};
 use hingeline_balance::{
     Action, BalanceBeam, HungWeight, Input, Method, PartsList, Place, Readings, ScaleAtArm, Series, Share,
     Source, Spread, SupportScale, TwoAttitudes,
@@ -27,7 +27,11 @@ pub struct Step {
 }
 
 impl Step {
-    fn new(formula: impl Into<String>, numbers: impl Into<String>, result: impl Into<String>) -> Self {
+    pub(crate) fn new(
+        formula: impl Into<String>,
+        numbers: impl Into<String>,
+        result: impl Into<String>,
+    ) -> Self {
         Self { formula: formula.into(), numbers: numbers.into(), result: result.into() }
     }
     /// The step as one line of text.
@@ -50,7 +54,8 @@ fn joined(parts: &[&str]) -> String {
 #[must_use]
 pub fn moment(weighed: &Weighed, units: Units) -> Vec<Step> {
     let voice = Voice::of(weighed, units).finer();
-    let book = Book { voice, units, moment: weighed.measured.static_moment() };
+    let turning = words::turning(&weighed.taken.weighing.method).map(mean_of_set);
+    let book = Book { voice, units, moment: weighed.measured.static_moment(), turning };
     let mut steps: Vec<Step> = weighed.taken.typed.iter().flat_map(|typed| book.conversions(typed)).collect();
     steps.extend(match &weighed.taken.weighing.method {
         Method::TrailingEdgeScale(at) => book.scale_at_arm(at),
@@ -68,6 +73,13 @@ struct Book {
     voice: Voice,
     units: Units,
     moment: Moment,
+    /// The means of the two sets, in the words of the method.
+    turning: [String; 2],
+}
+
+/// "mean raising", "mean of “just rises with”".
+fn mean_of_set(word: &str) -> String {
+    if word.contains(' ') { format!("mean of “{word}”") } else { format!("mean {word}") }
 }
 
 impl Book {
@@ -125,13 +137,14 @@ impl Book {
         match readings {
             Readings::AtRest(series) => self.mean_of(symbol, series, unit).into_iter().collect(),
             Readings::Turning { raising, lowering } => {
-                let mut steps: Vec<Step> = [("mean raising", raising), ("mean lowering", lowering)]
+                let [rises, sinks] = &self.turning;
+                let mut steps: Vec<Step> = [(rises, raising), (sinks, lowering)]
                     .into_iter()
-                    .filter_map(|(name, series)| self.mean_of(&format!("{name}{attitude}"), series, unit))
+                    .filter_map(|(word, series)| self.mean_of(&format!("{word}{attitude}"), series, unit))
                     .collect();
                 let number = |series: &Series| bracketed(series.mean() / unit.factor);
                 steps.push(Step::new(
-                    format!("{symbol} = (mean raising + mean lowering) ÷ 2"),
+                    format!("{symbol} = ({rises} + {sinks}) ÷ 2"),
                     format!("({} + {}) ÷ 2", number(raising), number(lowering)),
                     in_unit(readings.mean(), unit),
                 ));
@@ -304,7 +317,7 @@ fn bracketed(value: f64) -> String {
 }
 
 /// What stands between a mass and its weight where moments are said as forces at arms.
-fn gravity(units: Units) -> &'static str {
+pub(crate) fn gravity(units: Units) -> &'static str {
     if units.force { " × 9.80665 m/s²" } else { "" }
 }
 
@@ -424,8 +437,21 @@ pub fn correction(assessment: &Assessment, station: &StationCorrection) -> Vec<S
     steps
 }
 
-/// What the scale will read, or where the sliding mass will stand.
+/// What the scale will read, or where the sliding mass will stand; the mass to hang where the scale cannot read it.
 fn predicted(station: &StationCorrection, last: &Weighed, voice: &Voice) -> Option<Step> {
+    if let Some(mass) = station.hung_instead {
+        let arm = last.taken.weighing.method.bears_at()?;
+        let gravity = if voice.units.force { " ÷ 9.80665 m/s²" } else { "" };
+        return Some(Step::new(
+            "hung at the same arm, this should level it",
+            format!(
+                "{} ÷ {}{gravity}",
+                voice.finer().size(station.correction.predicted_moment),
+                voice.plain_length(arm)
+            ),
+            voice.mass(mass, 3),
+        ));
+    }
     let words = match &last.taken.weighing.method {
         Method::TrailingEdgeScale(at) if at.tare.is_none() => "the scale should then read",
         Method::TrailingEdgeScale(_) | Method::TwoAttitudes(_) => {

@@ -5,7 +5,7 @@
 
 use crate::job_sheet::{InstrumentKind, JobSheet, NamedStation, same_item};
 use crate::taken::Taken;
-use hingeline_balance::{COVERAGE, Correction, Draws, Gain, Judgement, Measured, Method, Verdict};
+use hingeline_balance::{COVERAGE, Correction, Draws, Gain, Judgement, Measured, Method, Note, Verdict};
 use hingeline_quantity::{Length, Mass, Moment, Quantity};
 use jiff::civil::Date;
 
@@ -27,6 +27,9 @@ pub struct Assessment {
     pub weighings: Vec<Weighed>,
     /// The correction at each station alone, worked from the last weighing.
     pub corrections: Vec<StationCorrection>,
+    /// Whether mass or work was put into the surface after the last weighing, so that it is not as it was weighed; a
+    /// sheet alone does not know.
+    pub worked_on_since: bool,
 }
 
 /// A weighing with what follows from it.
@@ -65,6 +68,13 @@ pub enum NotValid {
         /// The day of the weighing.
         used: Date,
     },
+    /// The last check of an instrument failed.
+    FailedCheck {
+        /// The instrument.
+        instrument: String,
+        /// What the check said.
+        said: String,
+    },
 }
 
 /// The correction at one station.
@@ -86,8 +96,21 @@ pub struct StationCorrection {
     pub over_scale: bool,
     /// Whether the mass must then hang or slide on the other side of the hinge line.
     pub other_side: bool,
+    /// The mass that would level the surface after it, hung at the arm of the weighing, where the scale of that
+    /// weighing holds the surface up and so cannot read what is predicted.
+    pub hung_instead: Option<Mass>,
     /// Whether the predicted moment lies within the limits.
     pub within: bool,
+    /// How far the predicted moment lies from the nearer limit; negative outside.
+    pub margin: Moment,
+}
+
+impl StationCorrection {
+    /// Whether the station can take the mass whole and alone brings the surface within its limits.
+    #[must_use]
+    pub fn does_it_alone(&self) -> bool {
+        self.correction.within_capacity && self.within
+    }
 }
 
 impl Assessment {
@@ -101,6 +124,11 @@ impl Assessment {
     #[must_use]
     pub fn within(&self) -> bool {
         self.last().judgement.verdict == Verdict::Within
+    }
+    /// Whether the last weighing asks for a correction: it is outside, and nothing was done to the surface since.
+    #[must_use]
+    pub fn asks_for_correction(&self) -> bool {
+        !self.within() && !self.worked_on_since
     }
     /// The first as-found and the last as-left weighing, where the sheet has both.
     #[must_use]
@@ -133,7 +161,7 @@ pub fn assess(sheet: JobSheet, monte_carlo: Option<MonteCarlo>) -> Assessment {
     let corrections = weighings.last().map_or_else(Vec::new, |last| {
         sheet.stations.iter().map(|station| correct(&sheet, last, station)).collect()
     });
-    Assessment { sheet, weighings, corrections }
+    Assessment { sheet, weighings, corrections, worked_on_since: false }
 }
 
 fn weigh(sheet: &JobSheet, taken: Taken, monte_carlo: Option<MonteCarlo>) -> Weighed {
@@ -164,8 +192,13 @@ fn not_valid(sheet: &JobSheet, taken: &Taken) -> Vec<NotValid> {
         let due = instrument.due.filter(|due| *due < taken.date)?;
         Some(NotValid::PastDue { instrument: instrument.id.clone(), due, used: taken.date })
     });
+    let failed = taken.instruments.iter().filter_map(|&index| {
+        let instrument = &sheet.instruments[index];
+        let said = instrument.failed_check.clone()?;
+        Some(NotValid::FailedCheck { instrument: instrument.id.clone(), said })
+    });
     let begins_nowhere = taken.begins_nowhere.then_some(NotValid::NoStartingMoment);
-    missing.chain(past_due).chain(begins_nowhere).collect()
+    missing.chain(past_due).chain(failed).chain(begins_nowhere).collect()
 }
 
 /// The most that the scale of a weighing can weigh.
@@ -181,15 +214,36 @@ fn correct(sheet: &JobSheet, last: &Weighed, station: &NamedStation) -> StationC
     let method = &last.taken.weighing.method;
     let reading = method.reading_at(correction.predicted_moment);
     let below_tare = method.reads_load() && reading < method.reading_at(Moment::ZERO);
+    let band = &sheet.limits.band;
+    let predicted = correction.predicted_moment;
     StationCorrection {
         station: station.clone(),
         lifts_off: below_tare && matches!(method, Method::SupportScale(_)),
         over_scale: capacity(sheet, last).zip(reading).is_some_and(|(most, reading)| most < reading),
+        hung_instead: hung_instead(last, predicted).filter(|_| below_tare),
         below_tare,
-        other_side: method.other_side_at(correction.predicted_moment),
-        within: sheet.limits.band.contains(correction.predicted_moment),
+        other_side: method.other_side_at(predicted),
+        within: band.contains(predicted),
+        margin: std::cmp::min_by(predicted - band.from(), band.to() - predicted, |a, b| {
+            a.si().total_cmp(&b.si())
+        }),
         predicted_reading: reading,
         predicted_slide: method.slide_at(correction.predicted_moment),
         correction,
     }
+}
+
+/// The mass that levels a surface of this moment, hung where the scale of a weighing bears: m = −S/D.
+///
+/// # Gives
+/// none where the scale does not hold the surface up by a sling, or where it read a pull the other way already, so
+/// that this set-up can.
+fn hung_instead(last: &Weighed, moment: Moment) -> Option<Mass> {
+    let arm = match &last.taken.weighing.method {
+        Method::TrailingEdgeScale(at) => at.arm,
+        Method::TwoAttitudes(two) => two.level.arm,
+        _ => return None,
+    };
+    let pulls_already = last.measured.notes.contains(&Note::BelowTare);
+    (!pulls_already).then(|| (Moment::ZERO - moment) / arm)
 }

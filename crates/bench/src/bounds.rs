@@ -21,10 +21,10 @@ pub struct Bound {
 }
 
 impl Bound {
-    const fn above_zero(max: f64, unit: &'static Unit, why: &'static str) -> Self {
+    pub(crate) const fn above_zero(max: f64, unit: &'static Unit, why: &'static str) -> Self {
         Self { min: 0.0, min_allowed: false, max, unit, why }
     }
-    const fn between(min: f64, max: f64, unit: &'static Unit, why: &'static str) -> Self {
+    pub(crate) const fn between(min: f64, max: f64, unit: &'static Unit, why: &'static str) -> Self {
         Self { min, min_allowed: true, max, unit, why }
     }
     /// Whether a value lies in the range.

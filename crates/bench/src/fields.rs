@@ -8,7 +8,7 @@ use crate::fault::Fault;
 use hingeline_quantity::{Entered, Moment, ParseError, Quantity, Side};
 use jiff::civil::Date;
 use std::cell::RefCell;
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -122,6 +122,52 @@ impl<'a> Fields<'a> {
     pub(crate) fn choice<T: Copy>(&self, key: &'static str, choices: &[(&str, T)]) -> Option<T> {
         let found = self.maybe_choice(key, choices);
         self.required(key, &format!("\"{}\"", choices[0].0), found)
+    }
+
+    /// A plain number between two others.
+    pub(crate) fn maybe_number(&self, key: &'static str, allowed: RangeInclusive<f64>) -> Option<f64> {
+        let value = self.ask(key)?;
+        let number = match value.get_ref() {
+            DeValue::Integer(typed) if typed.radix() == 10 => typed.as_str().parse::<f64>().ok(),
+            DeValue::Float(typed) => typed.as_str().parse::<f64>().ok(),
+            _ => None,
+        };
+        let Some(number) = number else {
+            self.wrong_type(key, value, "a number");
+            return None;
+        };
+        let (least, most) = allowed.into_inner();
+        if (least..=most).contains(&number) {
+            return Some(number);
+        }
+        let what = format!("{}, {key} is {number}", self.name);
+        let fault = Fault::new(what, value.span()).allowed(format!("from {least} to {most}"));
+        self.push(fault.hint("check the decimal mark"));
+        None
+    }
+    /// A whole number between two others.
+    pub(crate) fn maybe_count(&self, key: &'static str, allowed: RangeInclusive<u32>) -> Option<u32> {
+        let value = self.ask(key)?;
+        let number = value.get_ref().as_integer().filter(|typed| typed.radix() == 10);
+        let Some(number) = number else {
+            self.wrong_type(key, value, "a whole number");
+            return None;
+        };
+        let read = number.as_str().parse::<u32>().ok().filter(|read| allowed.contains(read));
+        if read.is_none() {
+            let what = format!("{}, {key} is {}", self.name, number.as_str());
+            let fault = Fault::new(what, value.span());
+            self.push(
+                fault.allowed(format!("from {} to {}", allowed.start(), allowed.end())).hint("count again"),
+            );
+        }
+        read
+    }
+
+    /// Whether a key holds just this word, where a quantity might stand as well.
+    pub(crate) fn is_word(&self, key: &'static str, word: &str) -> bool {
+        let value = self.ask(key).and_then(|value| value.get_ref().as_str());
+        value.is_some_and(|text| text.trim().eq_ignore_ascii_case(word))
     }
 
     pub(crate) fn maybe_date(&self, key: &'static str) -> Option<Date> {
@@ -336,6 +382,8 @@ fn example(wanted: &str) -> &str {
         "an angle" => "\"0.5 deg\"",
         "a text with its unit" => "\"17 1/4 in\"",
         "a date" => "2026-10-02",
+        "a number" => "2.5",
+        "a whole number" => "2",
         "a list of texts" => "[\"…\"]",
         "a text" => "\"…\"",
         other => other,

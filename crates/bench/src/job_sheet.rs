@@ -95,7 +95,7 @@ pub struct Units {
 
 impl Units {
     /// The units that go with a unit of moment; forces are made of masses in kilograms.
-    fn of(moment: &'static Unit) -> Option<Self> {
+    pub(crate) fn of(moment: &'static Unit) -> Option<Self> {
         let (length, mass) = moment.parts?;
         let force = mass.symbol == unit::NEWTON.symbol;
         Some(Self { moment, length, mass: if force { &unit::KILOGRAM } else { mass }, force })
@@ -117,6 +117,8 @@ pub struct Instrument {
     pub certificate: Option<String>,
     /// The day that its calibration runs out.
     pub due: Option<Date>,
+    /// What its last check said, where that failed.
+    pub failed_check: Option<String>,
 }
 
 /// What an instrument measures, with its numbers.
@@ -222,7 +224,7 @@ impl Instrument {
 }
 
 /// Reads a text by a reader of its tables; all faults at once.
-fn read_whole<T>(text: &str, read: impl FnOnce(&Fields<'_>) -> Option<T>) -> Result<T, Faults> {
+pub(crate) fn read_whole<T>(text: &str, read: impl FnOnce(&Fields<'_>) -> Option<T>) -> Result<T, Faults> {
     let faults = RefCell::new(Vec::new());
     let (document, broken) = DeTable::parse_recoverable(text);
     for error in broken {
@@ -284,7 +286,7 @@ fn read_sheet(root: &Fields<'_>, text: &str) -> Option<JobSheet> {
     Some(JobSheet { job: job?, limits: limits?, instruments, weighings, stations, outline, fingerprint })
 }
 
-fn required_table<'a>(root: &Fields<'a>, key: &'static str) -> Option<Fields<'a>> {
+pub(crate) fn required_table<'a>(root: &Fields<'a>, key: &'static str) -> Option<Fields<'a>> {
     let table = root.maybe_table(key);
     if table.is_none() && !root.has(key) {
         root.push(Fault::new(format!("the sheet has no [{key}]"), 0..0).hint(format!("add a table [{key}]")));
@@ -356,7 +358,11 @@ fn read_limits(fields: &Fields<'_>) -> Option<ApprovedLimits> {
             "keep from and to, or at_arm with from_reading and to_reading, as the approved data have it",
         ));
     }
-    let band = if by_readings { band_of_readings(fields) } else { band_of_moments(fields, manual_plus) };
+    let band = if by_readings {
+        band_of_readings(fields, manual_plus)
+    } else {
+        band_of_moments(fields, manual_plus)
+    };
     // The other way of giving limits is known too, so that it is not called unknown.
     if by_readings {
         let _: [Option<Entered<Moment>>; 3] =
@@ -399,7 +405,8 @@ fn band_of_moments(fields: &Fields<'_>, plus: Option<Side>) -> Option<Band> {
     Some(Band { from: from.value, to: to.value, aim: aim.map(|aim| aim.value), typed, units })
 }
 
-fn band_of_readings(fields: &Fields<'_>) -> Option<Band> {
+/// Readings carry the manual's signs: without a rule of its own, plus is tail-heavy, as a scale shows it.
+fn band_of_readings(fields: &Fields<'_>, plus: Option<Side>) -> Option<Band> {
     let arm: Option<Entered<Length>> = fields.quantity("at_arm", &bounds::ARM);
     let from: Option<Entered<Mass>> = fields.quantity("from_reading", &bounds::READING);
     let to: Option<Entered<Mass>> = fields.quantity("to_reading", &bounds::READING);
@@ -414,7 +421,8 @@ fn band_of_readings(fields: &Fields<'_>) -> Option<Band> {
         typed.push(("aim reading", aim.text.clone()));
     }
     let units = units_of(arm.unit, from.unit)?;
-    let moment = |reading: &Entered<Mass>| reading.value * arm.value;
+    let sign = plus.unwrap_or(Side::TailHeavy).sign();
+    let moment = |reading: &Entered<Mass>| reading.value * arm.value * sign;
     Some(Band { from: moment(&from), to: moment(&to), aim: aim.as_ref().map(moment), typed, units })
 }
 
@@ -486,8 +494,10 @@ fn read_instrument(mut fields: Fields<'_>) -> Option<Instrument> {
     };
     let certificate = fields.maybe_text("certificate");
     let due = fields.maybe_date("due");
+    let failed_check = fields.maybe_text("failed_check");
     fields.finish();
-    Some(Instrument { id: id?, kind: kind?, resolution: resolution?, calibration, certificate, due })
+    let (id, kind, resolution) = (id?, kind?, resolution?);
+    Some(Instrument { id, kind, resolution, calibration, certificate, due, failed_check })
 }
 
 type ReadIndicator<Q> = (Option<hingeline_balance::Indicator<Q>>, Option<String>, Option<String>);

@@ -2,7 +2,8 @@
 //!
 //! The way through: [`JobSheet::parse`] reads a sheet or says all that is wrong with it; [`assess()`] weighs,
 //! judges and corrects; [`result::JobResult`] is the published shape of that (JSON); [`words`] and
-//! [`arithmetic`] say it to a person. One use case is one function, which the command line and the pages share.
+//! [`arithmetic`] say it to a person. Balance weights go the same way in [`weight`]. One use case is one function,
+//! which the command line and the pages share.
 //!
 //! Not here: calculation (crate balance), files, clock, printing.
 
@@ -16,10 +17,11 @@ pub mod record;
 pub mod result;
 pub mod taken;
 mod units;
+pub mod weight;
 pub mod words;
 
 pub use assess::{Assessment, MonteCarlo, StationCorrection, Weighed, assess};
 pub use fault::{Fault, Faults};
 pub use job_sheet::{CardSheet, JobSheet, same_item};
 pub use taken::{Stage, method_word};
-pub use units::System;
+pub use units::{System, with_unit};

@@ -104,6 +104,18 @@ pub fn method_word(method: &Method) -> &'static str {
     METHODS[index].0
 }
 
+/// One line for all readings of a set that the display of the scale cannot show.
+fn off_the_step(key: &str, off: &[(String, String)]) -> Option<String> {
+    let texts: Vec<&str> =
+        off.iter().filter(|(known, _)| known == key).map(|(_, text)| text.as_str()).collect();
+    let verb = match texts.as_slice() {
+        [] => return None,
+        [_] => "is not a step",
+        _ => "are not steps",
+    };
+    Some(format!("{}: {} {verb} of the scale's display", key.replace('_', " "), texts.join(", ")))
+}
+
 /// A weighing being read: its fields, and what was gathered on the way.
 struct Reader<'r, 'a> {
     fields: Fields<'a>,
@@ -354,7 +366,8 @@ impl Reader<'_, '_> {
 
     /// Scale readings: each must be one that the scale can show.
     fn scale_readings(&self, keys: [&'static str; 3], bound: &Bound, scale: Scale) -> Option<Readings> {
-        self.readings::<Mass>(keys, bound, &|entered, span, key| {
+        let off: RefCell<Vec<(String, String)>> = RefCell::default();
+        let readings = self.readings::<Mass>(keys, bound, &|entered, span, key| {
             let Some((indicator, capacity)) = scale else {
                 return;
             };
@@ -363,14 +376,12 @@ impl Reader<'_, '_> {
             }
             let steps = entered.value.si() / indicator.resolution.si();
             if (steps - steps.round()).abs() > 1e-6 * steps.abs().max(1.0) {
-                let remark = format!(
-                    "{}: {} is not a step of the scale's display",
-                    key.replace('_', " "),
-                    entered.text
-                );
-                self.remarks.borrow_mut().push(remark);
+                off.borrow_mut().push((key.to_owned(), entered.text.clone()));
             }
-        })
+        });
+        let off = off.into_inner();
+        self.remarks.borrow_mut().extend(keys.iter().filter_map(|key| off_the_step(key, &off)));
+        readings
     }
 
     /// Whether the scale can weigh so much; where not, it is a fault.

@@ -1,11 +1,12 @@
 //! The same result in the other system: inch-pound beside metric.
 //!
 //! Main functions: [`Units::other`], [`Assessment::in_units`]. What was typed stays as typed; only what is worked out
-//! speaks in other units.
+//! speaks in other units. [`with_unit`] gives a bare number the unit that stands beside its field, as
+//! [`System::typed`] chooses it.
 
 use crate::assess::Assessment;
 use crate::job_sheet::Units;
-use hingeline_quantity::{Unit, unit};
+use hingeline_quantity::{Angle, Entered, Kind, Length, Mass, Moment, ParseError, Problem, Unit, unit};
 
 /// Which system results are said in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -43,6 +44,39 @@ impl System {
             _ => units,
         }
     }
+    /// The units of what is typed under this system without a unit: one a kind, whatever was typed or read before.
+    #[must_use]
+    pub fn typed(self, limits: Units) -> Units {
+        match self {
+            Self::AsLimits => limits,
+            Self::Customary => {
+                Units { moment: &unit::INCH_POUND, length: &unit::INCH, mass: &unit::POUND, force: false }
+            }
+            Self::Metric => Units {
+                moment: &unit::KILOGRAM_MILLIMETRE,
+                length: &unit::MILLIMETRE,
+                mass: &unit::KILOGRAM,
+                force: false,
+            },
+        }
+    }
+}
+
+/// What was typed, a bare number with the unit of its field: "0,360" in a field of kilograms is "0,360 kg". Any other
+/// text stays as it is, so that a unit that was typed holds, and what is no number is refused as it stands.
+#[must_use]
+pub fn with_unit(text: &str, unit: &Unit) -> String {
+    let bare = match unit.kind {
+        Kind::Mass => has_no_unit(Entered::<Mass>::parse(text)),
+        Kind::Length => has_no_unit(Entered::<Length>::parse(text)),
+        Kind::Moment => has_no_unit(Entered::<Moment>::parse(text)),
+        Kind::Angle => has_no_unit(Entered::<Angle>::parse(text)),
+    };
+    if bare { format!("{} {}", text.trim(), unit.symbol) } else { text.to_owned() }
+}
+
+fn has_no_unit<Q>(parsed: Result<Entered<Q>, ParseError>) -> bool {
+    matches!(parsed, Err(ParseError { problem: Problem::NoUnit { .. }, .. }))
 }
 
 impl Units {

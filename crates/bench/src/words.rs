@@ -4,12 +4,15 @@
 //! uncertainty). Everything here is text made of numbers that others worked out.
 
 use crate::assess::{Assessment, NotValid, StationCorrection, Weighed};
-use crate::job_sheet::Units;
+use crate::job_sheet::{ApprovedLimits, Outline, Units};
 use crate::taken::Stage;
-use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Method, Note, Source, Verdict};
+use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Method, Note, Place, Source, Verdict};
 use hingeline_quantity::{
     Entered, Length, Mass, Moment, Quantity, Side, Unit, decimals, places, significant,
 };
+
+/// Decimal places of a moment at most.
+const MOST_PLACES: usize = 9;
 
 /// How to say moments of one weighing: in which units, with how many decimal places.
 #[derive(Debug, Clone, Copy)]
@@ -21,10 +24,26 @@ pub struct Voice {
 }
 
 impl Voice {
-    /// The voice for a weighing: moments to the second significant digit of their uncertainty.
+    /// The voice for a weighing: moments to the second significant digit of their uncertainty, and as many more as
+    /// tell a moment outside from the limit that it is beyond.
     #[must_use]
     pub fn of(weighed: &Weighed, units: Units) -> Self {
-        Self::with(weighed.measured.static_moment(), weighed.measured.expanded_uncertainty(), units)
+        let voice =
+            Self::with(weighed.measured.static_moment(), weighed.measured.expanded_uncertainty(), units);
+        voice.telling(weighed.judgement.margin)
+    }
+    /// The same with so many decimal places that a moment beyond a limit by this margin (negative outside) never reads
+    /// as the limit itself; what is within may.
+    #[must_use]
+    pub fn telling(self, margin: Moment) -> Self {
+        let beyond = -margin.in_unit(self.units.moment);
+        let tells = |places: &usize| 10f64.powi(-i32::try_from(*places).unwrap_or(0)) <= beyond;
+        let places = if Moment::NEGLIGIBLE < -margin {
+            (self.places..MOST_PLACES).find(tells)
+        } else {
+            Some(self.places)
+        };
+        Self { places: places.unwrap_or(MOST_PLACES), ..self }
     }
     /// The same from a moment and its expanded uncertainty.
     #[must_use]
@@ -125,13 +144,19 @@ pub fn verdict(weighed: &Weighed, voice: &Voice) -> String {
     format!("{place} the approved limits: {}", voice.moment(weighed.measured.static_moment()))
 }
 
+/// Whether a moment was calculated from a list of parts, and not weighed.
+#[must_use]
+pub fn calculated(weighed: &Weighed) -> bool {
+    matches!(weighed.taken.weighing.method, Method::PartsList(_))
+}
+
 /// The doubt beside the verdict, in plain words.
 #[must_use]
 pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
     let judgement = &weighed.judgement;
     let inside = judgement.verdict == Verdict::Within;
     let (word, likely) = if inside {
-        ("inside", judgement.probability_within)
+        ("within", judgement.probability_within)
     } else {
         ("outside", 1.0 - judgement.probability_within)
     };
@@ -147,13 +172,42 @@ pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
         );
     }
     match judgement.doubt {
-        Doubt::Clear => format!("Clear: {word} by {by}, and the measurement can tell to ±{tell}"),
+        Doubt::Clear => format!("Clearly {word}, by {by}: the measurement can tell to ±{tell}"),
         Doubt::Doubtful => {
             let likely = percent(likely);
             format!(
                 "Doubtful: {word} by {by}, but the measurement can only tell to ±{tell}: {likely} likely {word}"
             )
         }
+    }
+}
+
+/// The doubt in a few words, for what is signed: "doubtful, 86 % likely within"; none where there is no doubt.
+#[must_use]
+pub fn likely(weighed: &Weighed) -> Option<String> {
+    if beyond_doubt(weighed) {
+        return None;
+    }
+    if weighed.measured.expanded_uncertainty() <= Moment::ZERO {
+        return Some("no uncertainty is stated".to_owned());
+    }
+    if friction_beyond_margin(weighed).is_some() {
+        return Some("friction hides it".to_owned());
+    }
+    let probability = weighed.judgement.probability_within;
+    Some(match weighed.judgement.verdict {
+        Verdict::Within => format!("doubtful, {} likely within", percent(probability)),
+        Verdict::Outside => format!("doubtful, {} likely outside", percent(1.0 - probability)),
+    })
+}
+
+/// Verdict and doubt of the published words ("within", "clear") as a person says them: "clearly within".
+#[must_use]
+pub fn verdict_and_doubt(verdict: &str, doubt: &str) -> String {
+    match doubt {
+        "clear" => format!("clearly {verdict}"),
+        "" => verdict.to_owned(),
+        doubt => format!("{verdict}, {doubt}"),
     }
 }
 
@@ -195,6 +249,20 @@ pub fn limits(assessment: &Assessment, voice: &Voice) -> [String; 3] {
     )
 }
 
+/// The limits in the approved data's own words, where these are readings or have signs of their own: "-60 g to 20 g at
+/// 285 mm, plus is tail-heavy"; none where [`limits`] says the same.
+#[must_use]
+pub fn limits_as_typed(assessment: &Assessment) -> Option<String> {
+    let limits = &assessment.sheet.limits;
+    let typed = |word: &str| limits.typed.iter().find(|(name, _)| *name == word).map(|(_, text)| text);
+    let sign = limits.manual_plus.map_or_else(String::new, |plus| format!(", plus is {}", plus.word()));
+    if let (Some(from), Some(to), Some(arm)) = (typed("from reading"), typed("to reading"), typed("at arm")) {
+        return Some(format!("{from} to {to} at {arm}{sign}"));
+    }
+    limits.manual_plus?;
+    Some(format!("{} to {}{sign}", typed("from")?, typed("to")?))
+}
+
 /// Whether the sheet gave an aim, or the program took the middle of the limits.
 #[must_use]
 pub fn aim_is_given(assessment: &Assessment) -> bool {
@@ -214,6 +282,9 @@ pub fn reason(reason: &NotValid) -> String {
         }
         NotValid::PastDue { instrument, due, used } => {
             format!("instrument {instrument} was due for calibration on {due} and was used on {used}")
+        }
+        NotValid::FailedCheck { instrument, said } => {
+            format!("instrument {instrument} failed its last check: {said}")
         }
     }
 }
@@ -256,10 +327,110 @@ pub fn note(note: &Note) -> &'static str {
     }
 }
 
+/// Why a trailing-edge scale shows nothing below its sling.
+pub const SLING_ONLY_PULLS: &str = "a scale that pulls through a sling cannot read below it: use hung weight";
+
+/// What a weighing without a tare does.
+pub const NO_TARE: &str = "no tare is given, so sling or hook counts as part of the surface: type what the scale shows \
+    with it alone, or 0 where it was zeroed with it";
+
+/// Whether a trailing-edge scale was read below its sling, or below nothing where no sling is stated.
+#[must_use]
+pub fn below_sling(method: &Method) -> bool {
+    let hangs = matches!(method, Method::TrailingEdgeScale(_) | Method::TwoAttitudes(_));
+    let read = method.readings().map(|readings| Mass::from_si(readings.mean()));
+    hangs && read.zip(method.reading_at(Moment::ZERO)).is_some_and(|(read, sling)| read < sling)
+}
+
+/// Whether a trailing-edge scale was read without a tare.
+#[must_use]
+pub fn no_tare(method: &Method) -> bool {
+    match method {
+        Method::TrailingEdgeScale(at) => at.tare.is_none(),
+        Method::TwoAttitudes(two) => two.level.tare.is_none(),
+        _ => false,
+    }
+}
+
+/// What the readings are called that are taken while the trailing edge rises and while it sinks.
+#[must_use]
+pub fn turning(method: &Method) -> [&'static str; 2] {
+    match method {
+        Method::HungWeight(_) => ["just rises with", "just sinks with"],
+        Method::BalanceBeam(_) => ["just rises at", "just sinks at"],
+        _ => ["raising", "lowering"],
+    }
+}
+
+/// The word of something that was written down, in the words of the method: "raising" of a hung weight is "just rises
+/// with".
+#[must_use]
+pub fn set_word(method: &Method, word: &str) -> String {
+    let [rises, sinks] = turning(method);
+    match word {
+        "raising" => rises.to_owned(),
+        "lowering" => sinks.to_owned(),
+        other => other.to_owned(),
+    }
+}
+
+/// The name of a source of uncertainty, its set of readings in the words of the method: "scatter of readings, “just
+/// rises with”" of a hung weight.
+#[must_use]
+pub fn input_name(input: &Input, method: &Method) -> String {
+    let [rises, sinks] = turning(method);
+    match input.name.rsplit_once(", ") {
+        Some((what, "raising")) if rises != "raising" => format!("{what}, “{rises}”"),
+        Some((what, "lowering")) if sinks != "lowering" => format!("{what}, “{sinks}”"),
+        _ => input.name.clone(),
+    }
+}
+
+/// A note in the words of its method.
+fn note_of(kind: &Note, method: &Method) -> String {
+    match kind {
+        Note::FrictionTurned => friction_turned(method),
+        Note::BelowTare if below_sling(method) => SLING_ONLY_PULLS.to_owned(),
+        _ => note(kind).to_owned(),
+    }
+}
+
+/// Friction has to be overcome: what lifts the trailing edge is then the larger reading, what lets it sink the
+/// smaller. A scale or support aft and a mass forward lift it; a scale or support forward and a mass aft hold it
+/// down, and it rises once they bear less.
+fn friction_turned(method: &Method) -> String {
+    let [rises, sinks] = turning(method);
+    let (lifts, place) = match method {
+        Method::HungWeight(hung) => {
+            (hung.place == Place::Forward, format!(" with the weight hung {}", hung.place.word()))
+        }
+        Method::BalanceBeam(beam) => {
+            (beam.place == Place::Forward, format!(" with the mass slid {}", beam.place.word()))
+        }
+        Method::SupportScale(support) => {
+            (support.place == Place::Aft, format!(" with the support {}", support.place.word()))
+        }
+        _ => (true, String::new()),
+    };
+    let (larger, smaller) = if lifts { (rises, sinks) } else { (sinks, rises) };
+    format!(
+        "friction makes “{larger}” the larger reading{place}, but “{smaller}” is the larger one here: look whether \
+         the two sets were changed over"
+    )
+}
+
 /// All that a person must know about a weighing beyond its numbers.
 #[must_use]
 pub fn notes(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
-    let mut notes: Vec<String> = weighed.measured.notes.iter().map(|kind| note(kind).to_owned()).collect();
+    let mut notes: Vec<String> =
+        weighed.measured.notes.iter().map(|kind| note_of(kind, &weighed.taken.weighing.method)).collect();
+    if below_sling(&weighed.taken.weighing.method) {
+        notes.retain(|known| known != SLING_ONLY_PULLS);
+        notes.insert(0, SLING_ONLY_PULLS.to_owned());
+    }
+    if no_tare(&weighed.taken.weighing.method) {
+        notes.push(NO_TARE.to_owned());
+    }
     notes.extend(weighed.taken.remarks.iter().cloned());
     notes.dedup();
     notes.extend(circumstances(assessment, weighed));
@@ -292,11 +463,33 @@ fn circumstances(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
             "performer and inspector are the same person: an independent inspection needs another".to_owned(),
         );
     }
-    let aft = weighed.taken.weighing.method.bears_at();
-    if aft.zip(sheet.outline.trailing_edge).is_some_and(|(arm, edge)| arm > edge) {
-        notes.push("the arm reaches beyond the trailing edge of the outline: check its unit".to_owned());
-    }
+    let arm = weighed.taken.weighing.method.bears_at();
+    notes.extend(arm.and_then(|arm| arm_beyond(sheet.outline, &sheet.limits, arm)));
     notes
+}
+
+/// How far out of what is known of a surface an arm may reach before it is to be looked at.
+const FAR_OUT: f64 = 1.5;
+
+/// What is said of an arm, aft positive, that reaches beyond the outline of the card; where the outline does not say
+/// how far it goes there, of one beyond 1.5 times the largest of the other lengths behind the hinge line.
+#[must_use]
+pub fn arm_beyond(outline: Outline, limits: &ApprovedLimits, arm: Length) -> Option<String> {
+    let far = |end: Length, by: f64| end.si() * by * (1.0 + 1e-9) < arm.si().abs();
+    let at = |length: Length| in_unit(length.si(), limits.units.length);
+    let (end, word) =
+        if arm < Length::ZERO { (outline.nose, "nose") } else { (outline.trailing_edge, "trailing edge") };
+    if let Some(end) = end {
+        return far(end, 1.0).then(|| format!("look at this arm: the {word} is at {}", at(end)));
+    }
+    let typed = limits.typed.iter().find(|(word, _)| *word == "at arm");
+    let manual = typed.and_then(|(_, text)| Entered::<Length>::parse(text).ok()).map(|arm| arm.value);
+    let (known, word) = match (outline.trailing_edge, manual) {
+        (Some(edge), manual) if manual.is_none_or(|manual| manual < edge) => (edge, "the trailing edge is"),
+        (_, Some(manual)) => (manual, "the manual reads"),
+        _ => return None,
+    };
+    far(known, FAR_OUT).then(|| format!("look at this arm: {word} at {}", at(known)))
 }
 
 /// A or B, as the budget calls the way an uncertainty was found.
@@ -314,7 +507,8 @@ pub fn attack_first(assessment: &Assessment, weighed: &Weighed, voice: &Voice) -
     let Some((input, share)) = largest.filter(|(_, share)| share.share > 0.0) else {
         return Vec::new();
     };
-    let mut lines = vec![format!("Attack first: {} ({} of the variance)", input.name, percent(share.share))];
+    let name = input_name(input, &weighed.taken.weighing.method);
+    let mut lines = vec![format!("Attack first: {name} ({} of the variance)", percent(share.share))];
     let finer = voice.finer();
     lines.extend(weighed.gains.iter().filter(|gain| gain.worth_it()).map(|gain| {
         let after = finer.number(Moment::from_si(gain.after));
@@ -380,9 +574,12 @@ pub const CAUTIONS: [&str; 5] = [
      lead programme come first.",
     "Molten metal and water: a damp mould, tool or ingot can explode. Face shield, everything dry, two people for a \
      pour that needs four hands.",
-    "Removing and applying paint: chromate primers and blasting dust (silica) harm the lungs; follow the data sheet \
-     and local rules.",
+    PAINT_CAUTION,
 ];
+
+/// The caution that belongs to paint alone.
+pub const PAINT_CAUTION: &str = "Removing and applying paint: chromate primers and blasting dust (silica) harm the \
+     lungs; follow the data sheet and local rules.";
 
 /// A share of the variance, short.
 #[must_use]
@@ -390,9 +587,16 @@ pub fn percent_plain(share: f64) -> String {
     format!("{} %", decimals(100.0 * share, 1))
 }
 
-/// What to do at a station: "add 0.58 lb".
+/// What is said of a station that cannot correct the surface by itself.
+pub const NOT_ALONE: &str = "cannot be done here alone";
+
+/// What to do at a station: "add 0.58 lb"; nothing is asked of a station that cannot take it whole, or would leave the
+/// surface outside its limits.
 #[must_use]
 pub fn correction(station: &StationCorrection, voice: &Voice) -> String {
+    if station.correction.action != Action::None && !station.does_it_alone() {
+        return NOT_ALONE.to_owned();
+    }
     let mass = rounded_mass(station, voice);
     match station.correction.action {
         Action::Add => format!("add {mass}"),
@@ -405,6 +609,22 @@ pub fn correction(station: &StationCorrection, voice: &Voice) -> String {
         }
         Action::None => "nothing to change".to_owned(),
     }
+}
+
+/// What the drawing says at each station, in their order: the ways to do it, joined by "or"; nothing at a station that
+/// cannot do it alone, and nothing at all where the last weighing asks for no correction.
+#[must_use]
+pub fn ways(assessment: &Assessment, voice: &Voice) -> Vec<String> {
+    let mut before = false;
+    let way = |station: &StationCorrection| {
+        let acts = station.correction.action != Action::None && station.does_it_alone();
+        if !acts || !assessment.asks_for_correction() {
+            return String::new();
+        }
+        let joint = if std::mem::replace(&mut before, true) { "or " } else { "" };
+        format!("{joint}{}", correction(station, voice))
+    };
+    assessment.corrections.iter().map(way).collect()
 }
 
 /// What a station can take and give, as typed; empty where nothing is stated.
@@ -455,10 +675,10 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
         ));
     }
     if correction.action != Action::None && !station.within {
-        let left = voice.moment(correction.predicted_moment);
+        let left = voice.telling(station.margin).moment(correction.predicted_moment);
         notes.push(format!("this would leave the surface outside its limits: {left}"));
     }
-    notes.extend(reading_notes(station));
+    notes.extend(reading_notes(station, voice));
     if removing && bound.is_none() {
         notes.push("no removable mass is stated: make sure that so much is there and may go".to_owned());
     }
@@ -473,7 +693,14 @@ pub fn correction_notes(station: &StationCorrection, voice: &Voice) -> Vec<Strin
 }
 
 /// Where the scale cannot show what is predicted.
-fn reading_notes(station: &StationCorrection) -> Option<String> {
+fn reading_notes(station: &StationCorrection, voice: &Voice) -> Option<String> {
+    if let Some(mass) = station.hung_instead.filter(|_| station.correction.action != Action::None) {
+        return Some(format!(
+            "the surface will then pull up, which no scale reads through a sling: use a hung weight, about {} at the \
+             same arm should level it",
+            voice.mass(mass, 3)
+        ));
+    }
     let note = if station.lifts_off {
         "the surface will then lift off its support: weigh it on the other side of the hinge line"
     } else if station.below_tare {

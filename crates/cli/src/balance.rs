@@ -36,10 +36,20 @@ pub(crate) struct Call {
     paper: PaperName,
 }
 
+/// The papers that a sheet is printed on.
 #[derive(Clone, Copy, ValueEnum)]
-enum PaperName {
+pub(crate) enum PaperName {
     A4,
     Letter,
+}
+
+impl PaperName {
+    pub(crate) fn size(self) -> PaperSize {
+        match self {
+            Self::A4 => PaperSize::A4,
+            Self::Letter => PaperSize::Letter,
+        }
+    }
 }
 
 /// How many trials `--explain` makes where no number is given.
@@ -56,7 +66,7 @@ impl Call {
     }
 }
 
-fn read(path: &Path) -> Result<String, String> {
+pub(crate) fn read(path: &Path) -> Result<String, String> {
     let bytes = fs::read(path).map_err(|error| {
         format!(
             "error: cannot read {}: {error}\nhint: name a job sheet, a text file in TOML\n",
@@ -70,13 +80,13 @@ fn read(path: &Path) -> Result<String, String> {
     })
 }
 
-/// A printed sheet never takes the place of a job sheet.
-fn refuse_to_overwrite_a_sheet(sheet: &Path, out: &Path) -> Result<(), String> {
+/// What is written never takes the place of a sheet that was read.
+pub(crate) fn refuse_to_overwrite_a_sheet(flag: &str, sheet: &Path, out: &Path) -> Result<(), String> {
     let same = fs::canonicalize(sheet).ok().zip(fs::canonicalize(out).ok()).is_some_and(|(a, b)| a == b);
     let toml = out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
     if same || toml {
         return Err(format!(
-            "error: --pdf {} would take the place of a job sheet\nhint: name a file that ends in .pdf\n",
+            "error: --{flag} {} would take the place of a job sheet\nhint: name a file that ends in .{flag}\n",
             out.display()
         ));
     }
@@ -85,7 +95,7 @@ fn refuse_to_overwrite_a_sheet(sheet: &Path, out: &Path) -> Result<(), String> {
 
 fn sheet(call: &Call) -> Result<u8, String> {
     if let Some(out) = &call.pdf {
-        refuse_to_overwrite_a_sheet(&call.path, out)?;
+        refuse_to_overwrite_a_sheet("pdf", &call.path, out)?;
     }
     let text = read(&call.path)?;
     let name = call.path.display().to_string();
@@ -104,19 +114,19 @@ fn sheet(call: &Call) -> Result<u8, String> {
     Ok(u8::from(!assessment.within()))
 }
 
-fn json(value: &impl Serialize) -> Result<String, String> {
+pub(crate) fn json(value: &impl Serialize) -> Result<String, String> {
     serde_json::to_string_pretty(value).map(|text| text + "\n").map_err(|error| format!("error: {error}\n"))
 }
 
-/// Writes the paper whole or not at all: beside the target, then renamed.
 fn write_pdf(assessment: &Assessment, paper: PaperName, out: &Path) -> Result<(), String> {
-    let size = match paper {
-        PaperName::A4 => PaperSize::A4,
-        PaperName::Letter => PaperSize::Letter,
-    };
     let checks = hingeline_checks::run().map_err(|error| format!("error: {error}\n"))?;
-    let bytes = hingeline_sheet::job_paper(assessment, checks.agree(), size)
+    let bytes = hingeline_sheet::job_paper(assessment, checks.agree(), paper.size())
         .map_err(|error| format!("error: {error}\n"))?;
+    write_whole(&bytes, out)
+}
+
+/// Writes a file whole or not at all: beside the target, then renamed.
+pub(crate) fn write_whole(bytes: &[u8], out: &Path) -> Result<(), String> {
     let failed = |error: std::io::Error| {
         format!(
             "error: cannot write {}: {error}\nhint: name a file in a folder that exists and can be written\n",
@@ -132,7 +142,7 @@ fn write_pdf(assessment: &Assessment, paper: PaperName, out: &Path) -> Result<()
         ));
     }
     let mut beside = beside(folder).map_err(failed)?;
-    beside.write_all(&bytes).map_err(failed)?;
+    beside.write_all(bytes).map_err(failed)?;
     beside.persist(out).map_err(|error| failed(error.error))?;
     Ok(())
 }

@@ -9,6 +9,7 @@ mod errors;
 mod record;
 mod report;
 mod serve;
+mod weight;
 
 use clap::{Parser, Subcommand};
 use std::io::Write;
@@ -30,6 +31,8 @@ struct Call {
 enum Command {
     /// Work out a job sheet: moment, uncertainty, verdict, correction
     Balance(balance::Call),
+    /// Find a balance weight: a weight sheet in; dimensions, masses, trim and fastening out
+    Weight(weight::Call),
     /// Run every published check on this machine and print what came out
     SelfCheck,
     /// Serve the pages of a shop: jobs, limits, instruments, people, the record
@@ -46,6 +49,7 @@ fn main() -> ExitCode {
     let call = Call::parse();
     let done = match call.command {
         Command::Balance(call) => balance::run(&call),
+        Command::Weight(call) => weight::run(&call),
         Command::SelfCheck => self_check(),
         Command::Serve(call) => serve::run(&call),
         Command::Ledger(call) => record::ledger(&call),

@@ -36,19 +36,19 @@ pub(crate) fn person(assessment: &Assessment, explain: bool) -> String {
 
 /// Lines of text, wrapped at the page's width.
 #[derive(Default)]
-struct Page {
+pub(crate) struct Page {
     text: String,
 }
 
 impl Page {
-    fn line(&mut self, text: &str) {
+    pub(crate) fn line(&mut self, text: &str) {
         // What a shop types must not steer the terminal.
         self.text
             .extend(text.trim_end().chars().map(|sign| if sign.is_control() { '\u{fffd}' } else { sign }));
         self.text.push('\n');
     }
     /// Words wrapped with a hanging indent of two more spaces.
-    fn wrapped(&mut self, indent: usize, text: &str) {
+    pub(crate) fn wrapped(&mut self, indent: usize, text: &str) {
         let mut line = " ".repeat(indent);
         let mut begun = false;
         for word in text.split_whitespace() {
@@ -64,6 +64,10 @@ impl Page {
             begun = true;
         }
         self.line(&line);
+    }
+    /// All of it.
+    pub(crate) fn into_text(self) -> String {
+        self.text
     }
     fn step(&mut self, indent: usize, step: &Step) {
         self.wrapped(indent, &step.line());

@@ -33,6 +33,8 @@ pub struct Typed<'a> {
 pub struct FormDraft {
     /// The newest revision of the shop; a page that shows this form has seen everything up to it.
     pub rev: u64,
+    /// The revision under which it was entered or emptied last; 0 for never. What a page knows from before is no more.
+    pub cleared: u64,
     /// Its fields, in the order of their names.
     pub fields: Vec<DraftField>,
 }
@@ -47,6 +49,19 @@ pub struct DraftField {
     /// The revision it was saved under.
     pub rev: u64,
     /// Who saved it.
+    pub by: String,
+    /// When.
+    pub at: String,
+}
+
+/// A form of a job that somebody typed into and did not enter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unfinished {
+    /// The number of the job.
+    pub job: String,
+    /// The form.
+    pub form: String,
+    /// Who changed it last.
     pub by: String,
     /// When.
     pub at: String,
@@ -70,7 +85,27 @@ impl Reader {
         self.read(|connection| {
             let snapshot = connection.unchecked_transaction()?;
             let rev = snapshot.query_row("SELECT rev FROM draft_rev", [], |row| row.get(0))?;
-            Ok(FormDraft { rev, fields: all(&snapshot, query, [job, form], draft_field)? })
+            let cleared = cleared(&snapshot, job, form)?.unwrap_or(0);
+            Ok(FormDraft { rev, cleared, fields: all(&snapshot, query, [job, form], draft_field)? })
+        })
+    }
+}
+
+impl Reader {
+    /// The forms that were typed into and not entered, the one changed last first; those in which every field was
+    /// emptied again are left out.
+    ///
+    /// # Errors
+    /// - [`StoreError::Database`]: the database refused
+    pub fn unfinished(&self) -> Result<Vec<Unfinished>, StoreError> {
+        let query = "SELECT draft.job, draft.form, draft.\"by\", draft.at FROM draft JOIN
+            (SELECT job, form, MAX(rev) AS rev, MAX(LENGTH(value)) AS longest FROM draft GROUP BY job, form) AS newest
+            ON draft.job = newest.job AND draft.form = newest.form AND draft.rev = newest.rev
+            WHERE newest.longest > 0 ORDER BY draft.rev DESC";
+        self.read(|connection| {
+            Ok(all(connection, query, [], |row| {
+                Ok(Unfinished { job: row.get(0)?, form: row.get(1)?, by: row.get(2)?, at: row.get(3)? })
+            })?)
         })
     }
 }
@@ -100,9 +135,7 @@ impl Store {
 
 fn save(connection: &Connection, typed: &Typed<'_>) -> Result<DraftSaved, StoreError> {
     let Typed { job, form, field, value, seen_rev, by, at } = *typed;
-    let cleared = "SELECT rev FROM draft_cleared WHERE job = ?1 AND form = ?2";
-    let cleared: Option<u64> = connection.query_row(cleared, [job, form], |row| row.get(0)).optional()?;
-    if cleared.is_some_and(|cleared| cleared > seen_rev) {
+    if cleared(connection, job, form)?.is_some_and(|cleared| cleared > seen_rev) {
         return Err(StoreError::DraftGone { job: job.to_owned(), form: form.to_owned() });
     }
     let stands =
@@ -126,6 +159,12 @@ fn save(connection: &Connection, typed: &Typed<'_>) -> Result<DraftSaved, StoreE
         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)";
     connection.execute(save, (job, form, field, value, rev, by, at))?;
     Ok(DraftSaved { rev })
+}
+
+/// The revision under which a form was entered or emptied last.
+fn cleared(connection: &Connection, job: &str, form: &str) -> Result<Option<u64>, StoreError> {
+    let query = "SELECT rev FROM draft_cleared WHERE job = ?1 AND form = ?2";
+    Ok(connection.query_row(query, [job, form], |row| row.get(0)).optional()?)
 }
 
 /// Empties a form, in a transaction of the caller.

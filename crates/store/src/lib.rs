@@ -26,7 +26,7 @@ mod store;
 mod verify;
 
 pub use backup::restore;
-pub use drafts::{DraftField, DraftSaved, FormDraft, Typed};
+pub use drafts::{DraftField, DraftSaved, FormDraft, Typed, Unfinished};
 pub use error::StoreError;
 pub use history::{Event, EventKind, History, Point};
 pub use lists::{Aircraft, Filter, JobRow, LastWeighing, State};

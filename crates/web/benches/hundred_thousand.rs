@@ -62,6 +62,7 @@ fn fill(folder: &Path, jobs: u64) {
     let person = Person {
         name: "M. Tarn".to_owned(),
         role: Role::Technician,
+        also: None,
         certificate: "T-4471".to_owned(),
         kind: "airframe".to_owned(),
         active: true,

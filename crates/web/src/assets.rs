@@ -22,10 +22,12 @@ const FILES: &[(&str, &str, &[u8])] = &[
     ("bench.css", CSS, include_bytes!("../assets/bench.css")),
     ("job.css", CSS, include_bytes!("../assets/job.css")),
     ("lists.css", CSS, include_bytes!("../assets/lists.css")),
+    ("weight.css", CSS, include_bytes!("../assets/weight.css")),
     ("hingeline.js", JS, include_bytes!("../assets/hingeline.js")),
     ("bench.js", JS, include_bytes!("../assets/bench.js")),
     ("job.js", JS, include_bytes!("../assets/job.js")),
     ("lists.js", JS, include_bytes!("../assets/lists.js")),
+    ("weight.js", JS, include_bytes!("../assets/weight.js")),
     ("mark.svg", SVG, include_bytes!("../assets/mark.svg")),
 ];
 

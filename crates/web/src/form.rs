@@ -6,6 +6,7 @@
 use crate::app::App;
 use crate::problem::Problem;
 use axum::body::Bytes;
+use axum::extract::multipart::MultipartError;
 use axum::extract::{FromRequest, Multipart, Request};
 use axum::http::{StatusCode, header};
 use axum::response::IntoResponse;
@@ -147,22 +148,26 @@ impl FromRequest<App> for Typed {
 fn refused<E: IntoResponse + std::fmt::Display>(error: E) -> Problem {
     let what = error.to_string();
     match error.into_response().status() {
-        StatusCode::PAYLOAD_TOO_LARGE => Problem::TooLarge,
+        StatusCode::PAYLOAD_TOO_LARGE => Problem::TooLarge { typed: Box::default() },
         _ => Problem::Unreadable { what },
     }
 }
 
 async fn multipart(mut parts: Multipart) -> Result<Typed, Problem> {
     let mut typed = Typed::default();
-    let wrong = |error: axum::extract::multipart::MultipartError| match error.status() {
-        StatusCode::PAYLOAD_TOO_LARGE => Problem::TooLarge,
+    let wrong = |error: MultipartError, typed: &Typed| match error.status() {
+        StatusCode::PAYLOAD_TOO_LARGE => {
+            // What was read before the file that was too much can be shown again.
+            let typed = Typed { pairs: typed.pairs.clone(), files: Vec::new() };
+            Problem::TooLarge { typed: Box::new(typed) }
+        }
         _ => Problem::Unreadable { what: error.body_text() },
     };
-    while let Some(part) = parts.next_field().await.map_err(wrong)? {
+    while let Some(part) = parts.next_field().await.map_err(|error| wrong(error, &typed))? {
         let field = part.name().unwrap_or("").to_owned();
         let file = part.file_name().map(str::to_owned);
         let media = part.content_type().unwrap_or("application/octet-stream").to_owned();
-        let bytes = part.bytes().await.map_err(wrong)?;
+        let bytes = part.bytes().await.map_err(|error| wrong(error, &typed))?;
         match file {
             Some(name) => typed.files.push(Upload { field, name, media, bytes }),
             None => {
@@ -183,6 +188,8 @@ pub(crate) struct Said {
     pub(crate) allowed: Option<String>,
     /// What to do.
     pub(crate) hint: Option<String>,
+    /// Where to do it: address and words.
+    pub(crate) at: Option<(&'static str, &'static str)>,
 }
 
 impl Said {
@@ -197,11 +204,16 @@ impl Said {
         self.hint = Some(hint.into());
         self
     }
+    /// The page on which it is done.
+    pub(crate) fn at(mut self, address: &'static str, words: &'static str) -> Self {
+        self.at = Some((address, words));
+        self
+    }
 }
 
 impl From<&hingeline_bench::Fault> for Said {
     fn from(fault: &hingeline_bench::Fault) -> Self {
-        Self { what: fault.what.clone(), allowed: fault.allowed.clone(), hint: fault.hint.clone() }
+        Self { what: fault.what.clone(), allowed: fault.allowed.clone(), hint: fault.hint.clone(), at: None }
     }
 }
 
@@ -228,6 +240,19 @@ impl Wrong {
     pub(crate) fn all(&self) -> impl Iterator<Item = (&str, &Said)> {
         self.by_field.iter().flat_map(|(field, said)| said.iter().map(move |said| (field.as_str(), said)))
     }
+    /// The same in the order of the form, first what is said of the form as a whole. A field that was not sent (no
+    /// choice made) keeps its place behind the one that was judged before it.
+    fn in_order<'w>(&'w self, typed: &Typed) -> Vec<(&'w str, &'w Said)> {
+        let place = |field: &str| typed.pairs.iter().position(|(key, _)| key == field).map(|place| place + 1);
+        let mut last = 0;
+        let mut placed: Vec<(usize, (&str, &Said))> = Vec::new();
+        for (field, said) in self.all() {
+            last = if field.is_empty() { 0 } else { place(field).unwrap_or(last) };
+            placed.push((last, (field, said)));
+        }
+        placed.sort_by_key(|(place, _)| *place);
+        placed.into_iter().map(|(_, said)| said).collect()
+    }
     /// Says that a field is empty where it is; gives its value.
     pub(crate) fn need<'t>(&mut self, typed: &'t Typed, field: &str, label: &str) -> &'t str {
         let value = typed.get(field);
@@ -251,6 +276,10 @@ impl Filled {
     /// A form that nobody has sent yet.
     pub(crate) fn with<K: Into<String>, V: Into<String>>(pairs: impl IntoIterator<Item = (K, V)>) -> Self {
         Self { typed: Typed::of(pairs), wrong: Wrong::default() }
+    }
+    /// Everything that is wrong, in the order of the form.
+    pub(crate) fn wrong_in_order(&self) -> Vec<(&str, &Said)> {
+        self.wrong.in_order(&self.typed)
     }
     /// A form that was sent, with all that is wrong with it.
     pub(crate) fn refused(typed: Typed, wrong: Wrong) -> Self {
@@ -293,6 +322,18 @@ mod tests {
         assert!(typed.ticked("r", "2") && !typed.ticked("r", "3"));
         assert_eq!((typed.get("missing"), typed.number("r"), typed.seen()), ("", Some(1), 0));
         assert_eq!(Typed::of([("l", " a \n\n b\n")]).lines("l"), ["a", "b"]);
+    }
+
+    #[test]
+    fn what_is_wrong_is_said_in_the_order_of_the_form() {
+        let typed = Typed::of([("a", "1"), ("b", "2"), ("c", "3")]);
+        let mut wrong = Wrong::default();
+        for field in ["c", "not sent", "a", "", "b"] {
+            wrong.say(field, Said::new("x"));
+        }
+        let filled = Filled::refused(typed, wrong);
+        let fields: Vec<&str> = filled.wrong_in_order().into_iter().map(|(field, _)| field).collect();
+        assert_eq!(fields, ["", "a", "b", "c", "not sent"]);
     }
 
     #[test]

@@ -24,13 +24,14 @@ pub(crate) fn page(visit: &Visit, title: &str, content: Markup) -> Markup {
     document(
         visit.theme,
         title,
+        (visit.me.as_ref().map(|me| me.login.as_str()), visit.posted),
         &html! {
             a.skip href="#main" { "To the content" }
             (head(visit))
             main #main tabindex="-1" {
                 // A link from elsewhere could claim that something was entered.
-            @if let Some(said) = parts::done(visit.query.get("done")).filter(|_| !visit.from_outside) {
-                    (parts::notice(Tone::Good, "Done", &html! { (said) }))
+                @if let Some((tone, said)) = parts::done(visit.query.get("done")).filter(|_| !visit.from_outside) {
+                    (parts::notice(tone, if tone == Tone::Good { "Done" } else { "Entered" }, &html! { (said) }))
                 }
                 (content)
             }
@@ -39,7 +40,8 @@ pub(crate) fn page(visit: &Visit, title: &str, content: Markup) -> Markup {
     )
 }
 
-fn document(theme: Theme, title: &str, body: &Markup) -> Markup {
+/// `who` is the login of whoever sees it and whether it answers a form: the script keeps what is typed by them.
+fn document(theme: Theme, title: &str, who: (Option<&str>, bool), body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" data-theme=(theme.word()) {
@@ -49,14 +51,14 @@ fn document(theme: Theme, title: &str, body: &Markup) -> Markup {
                 meta name="color-scheme" content="light dark";
                 title { (title) " · Hingeline" }
                 link rel="icon" type="image/svg+xml" href=(assets::link("mark.svg"));
-                @for sheet in ["hingeline.css", "job.css", "bench.css", "lists.css"] {
+                @for sheet in ["hingeline.css", "job.css", "bench.css", "lists.css", "weight.css"] {
                     link rel="stylesheet" href=(assets::link(sheet));
                 }
-                @for script in ["hingeline.js", "job.js", "bench.js", "lists.js"] {
+                @for script in ["hingeline.js", "job.js", "bench.js", "lists.js", "weight.js"] {
                     script type="module" src=(assets::link(script)) {}
                 }
             }
-            body { (body) }
+            body data-me=[who.0] data-posted[who.1] { (body) }
         }
     }
 }
@@ -71,7 +73,7 @@ fn head(visit: &Visit) -> Markup {
                     input #search type="search" name="q" placeholder="Job, serial, part number" value=(visit.query.get("q"));
                     button.quiet type="submit" { "Search" }
                 }
-                a.who href="/me" { (me.person.name) small { (me.person.role.word()) } }
+                a.who href="/me" { (me.person.name) small { (me.person.roles()) } }
                 form.out method="post" action="/log-out" { button.small type="submit" { "Log out" } }
             }
         }
@@ -112,11 +114,11 @@ fn foot(visit: &Visit) -> Markup {
             dl {
                 div { dt { "Day" } dd { (visit.today) } }
                 @if visit.me.is_some() {
-                    div { dt { "Record" } dd { (visit.head.entries) " entries" } }
-                    div.wide { dt { "Newest hash" } dd.mono { (visit.head.hash.short()) } }
+                    div { dt { "Record" } dd { (visit.head.entries) @if visit.head.entries == 1 { " entry" } @else { " entries" } } }
+                    div.wide { dt { "Newest seal" } dd.mono { (visit.head.hash.short()) } }
                 }
                 div { dt { "Program" } dd { "Hingeline " (env!("CARGO_PKG_VERSION")) } }
-                div { dt { "Light" } dd { (theme(visit)) } }
+                div { dt { "Theme" } dd { (theme(visit)) } }
             }
             p { "The approved data and a licensed person decide. This program calculates and records." }
         }
@@ -171,7 +173,7 @@ pub(crate) fn bare(problem: &Problem) -> Response {
         log(what);
     }
     let content = html! { main #main { h1 { (title) } p { (what) } p { (hint) } p { a href="/" { "To the first page" } } } };
-    (problem.status(), document(Theme::Device, title, &content)).into_response()
+    (problem.status(), document(Theme::Device, title, (None, false), &content)).into_response()
 }
 
 /// A few words without a page, for what does not come from one of our pages.

@@ -39,7 +39,10 @@ pub(crate) enum Problem {
         typed: Box<Typed>,
     },
     /// What was sent is larger than the page takes.
-    TooLarge,
+    TooLarge {
+        /// The fields that were read before it was too much.
+        typed: Box<Typed>,
+    },
     /// What was sent cannot be read.
     Unreadable {
         /// What and why.
@@ -69,7 +72,7 @@ impl Problem {
             Self::Forbidden { .. } | Self::Refused(Refusal::Role { .. }) => StatusCode::FORBIDDEN,
             Self::Refused(Refusal::NoSuchEntry { .. }) => StatusCode::NOT_FOUND,
             Self::Refused(_) | Self::Stale { .. } | Self::Draft { .. } => StatusCode::CONFLICT,
-            Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
+            Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
             Self::Unreadable { .. } => StatusCode::BAD_REQUEST,
             Self::Defect { .. } => StatusCode::INTERNAL_SERVER_ERROR,
         }
@@ -103,10 +106,10 @@ impl Problem {
                 ),
                 "Read what is new, then decide whether what you typed still holds.",
             ),
-            Self::TooLarge => (
+            Self::TooLarge { .. } => (
                 "Too large",
                 "What was sent is larger than this page takes. Nothing was written.".to_owned(),
-                "Send a smaller file.",
+                "Go back to the page and send less: a shorter text, or a smaller file.",
             ),
             Self::Unreadable { what } => (
                 "Cannot be read",

@@ -212,7 +212,7 @@ pub(crate) fn said_of_pin(visit: &crate::visit::Visit, tried: Tried) -> Option<c
                 .hint("wait until then, or ask an administrator to set a new password"),
         ),
         Tried::NotSet => {
-            Some(Said::new("you have no PIN yet").hint("set one on your own page, behind your name above"))
+            Some(Said::new("you have no PIN yet").hint("set one on your own page:").at("/me", "set a PIN"))
         }
     }
 }

@@ -9,6 +9,7 @@ use jiff::{SignedDuration, Timestamp};
 /// How long a session lasts without use.
 pub(crate) const IDLE: SignedDuration = SignedDuration::from_hours(12);
 const NAME: &str = "hingeline";
+const TAKEN: &str = "hingeline-taken";
 const THEME: &str = "hingeline-theme";
 
 /// A value of the request's cookies.
@@ -50,6 +51,11 @@ pub(crate) async fn start(app: &App, login: &str) -> Result<HeaderValue, Problem
 /// The cookie that takes the session's away.
 pub(crate) fn forget(app: &App) -> Result<HeaderValue, Problem> {
     set(app, NAME, "", "; HttpOnly; SameSite=Strict; Max-Age=0")
+}
+
+/// The cookie that tells a page's script which form was taken last.
+pub(crate) fn taken(app: &App, path: &str) -> Result<HeaderValue, Problem> {
+    set(app, TAKEN, &crate::parts::escape(path), "; SameSite=Strict; Max-Age=60")
 }
 
 fn set(app: &App, name: &str, value: &str, rest: &str) -> Result<HeaderValue, Problem> {

@@ -51,7 +51,7 @@ fn plainly(fault: &Fault, key: &str, label: &str) -> Said {
         (None, Some(rest)) => format!("{label} is {rest}"),
         (None, None) => fault.what.clone(),
     };
-    Said { what, allowed: fault.allowed.clone(), hint: hint(fault, key) }
+    Said { what, allowed: fault.allowed.clone(), hint: hint(fault, key), ..Said::default() }
 }
 
 /// The hint, where it speaks of the value and not of the file.

@@ -68,6 +68,8 @@ pub(crate) struct Visit {
     pub(crate) from_here: bool,
     /// Whether the browser says that no page of ours led here.
     pub(crate) from_outside: bool,
+    /// Whether a form was sent, so that this page is the answer to it.
+    pub(crate) posted: bool,
 }
 
 impl Visit {
@@ -77,7 +79,8 @@ impl Visit {
     }
     /// Whether the person who is logged in may use a row of the table.
     pub(crate) fn may(&self, who: Who) -> bool {
-        who.admits(self.me.as_ref().map(|me| me.person.role))
+        let Some(me) = &self.me else { return who.admits(None) };
+        who.admits(Some(me.person.role)) || me.person.also.is_some_and(|also| who.admits(Some(also)))
     }
     /// A time of the record as the shop's clock shows it.
     pub(crate) fn local(&self, at: &str) -> String {
@@ -214,12 +217,18 @@ pub(crate) async fn recognise(State(app): State<App>, mut request: Request, next
         Err(problem) => return layout::bare(&problem),
     };
     request.extensions_mut().insert(visit.clone());
-    let response = next.run(request).await;
+    let mut response = next.run(request).await;
     let problem = response.extensions().get::<Problem>().cloned();
-    match problem {
-        Some(problem) => layout::problem(&visit, &problem).await,
-        None => response,
+    if let Some(problem) = problem {
+        return layout::problem(&visit, &problem).await;
     }
+    if visit.posted && visit.me.is_some() && response.status() == StatusCode::SEE_OTHER {
+        // Tells the page that what was typed is taken, so that the device need not keep it.
+        if let Ok(cookie) = session::taken(&visit.app, &visit.path) {
+            response.headers_mut().append(header::SET_COOKIE, cookie);
+        }
+    }
+    response
 }
 
 /// What of a request tells who asks, and for what.
@@ -231,6 +240,7 @@ struct Asked {
     query: Typed,
     from_here: bool,
     from_outside: bool,
+    posted: bool,
 }
 
 impl Asked {
@@ -245,6 +255,7 @@ impl Asked {
             query: Typed::of_query(request.uri().query()),
             from_here: peer.is_some_and(|ConnectInfo(peer)| peer.ip().to_canonical().is_loopback()),
             from_outside: site.is_some_and(|site| site != "same-origin"),
+            posted: request.method() == Method::POST,
         }
     }
 }
@@ -284,7 +295,7 @@ async fn read(app: &App, asked: Asked) -> Result<Visit, Problem> {
         let person = shop.person(&session.login)?.clone();
         Some(Me { login: session.login, person })
     });
-    let Asked { token, theme, path, here, query, from_here, from_outside } = asked;
+    let Asked { token, theme, path, here, query, from_here, from_outside, posted } = asked;
     let today = app.clock().day(now);
     let token = token.filter(|_| me.is_some());
     Ok(Visit {
@@ -301,6 +312,7 @@ async fn read(app: &App, asked: Asked) -> Result<Visit, Problem> {
         token,
         from_here,
         from_outside,
+        posted,
     })
 }
 
@@ -312,16 +324,16 @@ pub(crate) async fn admit(State(who): State<Who>, visit: Visit, request: Request
     if visit.me.is_some() {
         return Problem::Forbidden { needs: who.words().to_owned() }.into_response();
     }
-    let begin = if visit.shop.people.is_empty() { "/set-up".to_owned() } else { sign_in(&request) };
+    let begin = if visit.shop.people.is_empty() { "/set-up".to_owned() } else { sign_in(&visit) };
     go(&begin).unwrap_or_else(IntoResponse::into_response)
 }
 
-/// The log-in page, with the page to come back to.
-fn sign_in(request: &Request) -> String {
-    let back = request.uri().path();
-    if request.method() == Method::GET && back != "/" {
-        format!("/log-in?to={}", crate::parts::escape(back))
-    } else {
-        "/log-in".to_owned()
+/// The log-in page, with the page to come back to; where a form was sent, it says that nothing of it was entered.
+fn sign_in(visit: &Visit) -> String {
+    let to = crate::parts::escape(&visit.here);
+    match (visit.posted, visit.here.as_str()) {
+        (true, _) => format!("/log-in?out=yes&to={to}"),
+        (false, "/") => "/log-in".to_owned(),
+        (false, _) => format!("/log-in?to={to}"),
     }
 }

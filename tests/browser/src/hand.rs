@@ -12,7 +12,7 @@ pub(crate) const FIND: &str = r"
 const squeeze = (text) => text.replace(/\s+/g, ' ').trim();
 const clean = (node) => {
   const copy = node.cloneNode(true);
-  for (const part of copy.querySelectorAll('input, select, textarea, .optional, [aria-hidden=true]')) part.remove();
+  for (const part of copy.querySelectorAll('input, select, textarea, .optional, .unit, [aria-hidden=true]')) part.remove();
   return squeeze(copy.textContent);
 };
 const seen = (node) => node.getClientRects().length > 0 && getComputedStyle(node).visibility !== 'hidden';
@@ -38,7 +38,10 @@ fn find(what: &str) -> String {
 
 impl Browser {
     async fn centred(&self, element: &Element) {
-        let script = "arguments[0].scrollIntoView({block: 'center'});";
+        // Clear of the keypad, where that is open.
+        let script = "arguments[0].scrollIntoView({block: 'center'});
+            const pad = document.querySelector('#keypad:not([hidden])');
+            if (pad && !pad.contains(arguments[0])) scrollBy(0, pad.offsetHeight / 2);";
         let argument = serde_json::to_value(element).expect("an element");
         self.client.execute(script, vec![argument]).await.expect("it scrolls");
     }

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 /// Pages of one kind that are looked at, where they differ only in what they show.
 const OF_A_KIND: usize = 2;
 /// Rows of the table that answer with a file and not with a page.
-const FILES: [&str; 12] = [
+const FILES: [&str; 15] = [
     "/assets/{hash}/{name}",
     "/events",
     "/limits/{card}/export",
@@ -22,6 +22,9 @@ const FILES: [&str; 12] = [
     "/jobs/{number}/sheet.toml",
     "/jobs/{number}/result.json",
     "/jobs/{number}/ledger.jsonl",
+    "/jobs/{number}/weights/{entry}/drawing.pdf",
+    "/jobs/{number}/weights/{entry}/pattern.stl",
+    "/jobs/{number}/weights/{entry}/sheet.toml",
 ];
 
 /// Fetches a page and gives the paths of its links.

@@ -46,7 +46,7 @@ fn read_as<Q: Quantity>(field: &str, text: &str) -> Result<Reading, Misread> {
         Ok(entered) => Ok(Reading { si: entered.value.si(), unit: entered.unit }),
         Err(error) => Err(Misread {
             field: field.to_owned(),
-            what: format!("“{text}”: {error}"),
+            what: error.to_string(),
             allowed: Some(error.problem.allowed()),
             hint: error.problem.hint(),
         }),

@@ -1,8 +1,9 @@
 //! The check of a scale before a weighing: zero, check weight, and how far it moved since its last check.
 //!
-//! Main function: [`judge`]. A check beyond its bound is pointed at; it does not stop a weighing.
+//! Main functions: [`judge`], [`failed`]. A check beyond its bound does not stop a weighing; a weighing with a scale whose
+//! last check failed is not valid for release.
 
-use super::deed::BeforeWeighing;
+use super::deed::{BeforeWeighing, Field, Fields};
 use super::shop::Instrument;
 use hingeline_quantity::{Entered, Mass, ParseError, Quantity, Unit, decimals, places};
 
@@ -37,6 +38,17 @@ impl Checked {
         };
         format!("{sign}{number} {}", self.unit.symbol)
     }
+    /// What a check beyond its bound read off, and what is allowed; empty where there is no check weight.
+    #[must_use]
+    pub fn beyond(&self) -> String {
+        let off = self.off.map(|off| self.signed(off));
+        let bound = self.bound.map(|bound| self.signed(bound).trim_start_matches('+').to_owned());
+        match (off, bound) {
+            (Some(off), Some(bound)) => format!("the check weight read {off} off, {bound} is allowed"),
+            (Some(off), None) => format!("the check weight read {off} off"),
+            (None, _) => String::new(),
+        }
+    }
     /// In words: what it reads off, and how far it moved.
     #[must_use]
     pub fn words(&self) -> Vec<String> {
@@ -44,6 +56,50 @@ impl Checked {
         let drift = self.drift.map(|drift| format!("{} since its last check", self.signed(drift)));
         off.into_iter().chain(drift).collect()
     }
+}
+
+/// What the newest check that has a bound said, where it lay beyond it; none where it lay within, or none has a bound.
+#[must_use]
+pub fn failed(instrument: &Instrument) -> Option<Checked> {
+    let said = |(_, _, before): &(String, String, BeforeWeighing)| judge(instrument, before).ok().flatten();
+    let last = instrument.checks.iter().rev().filter_map(said).find(|checked| checked.within.is_some());
+    last.filter(|checked| checked.within == Some(false))
+}
+
+/// The table of an instrument for a weighing that it was checked with: that check is its newest, and says more than the
+/// one before where it has a bound.
+pub(super) fn table(instrument: &Instrument, check: &BeforeWeighing) -> Fields {
+    let mut table = instrument.table();
+    let within = judge(instrument, check).ok().flatten().and_then(|checked| checked.within);
+    if within.is_some() {
+        table.remove("failed_check");
+    }
+    if within == Some(false) {
+        table.insert("failed_check".to_owned(), Field::Text(shown(instrument, check)));
+    }
+    table
+}
+
+/// A check beside what it should have been, as typed: "5.10 lb for 5.00 lb ± 0.02 lb".
+fn shown(instrument: &Instrument, check: &BeforeWeighing) -> String {
+    let empty = check.zero.trim();
+    let empty = if empty.is_empty() { String::new() } else { format!(", {empty} when empty,") };
+    let (weight, within) = (instrument.check_weight.trim(), instrument.check_within.trim());
+    format!("{}{empty} for {weight} ± {within}", check.check.trim())
+}
+
+/// Whether a scale has a check weight that was read neither with this weighing nor, by its last check, on this day.
+/// `is_today` says it of a time of the record.
+#[must_use]
+pub fn not_checked(
+    instrument: &Instrument,
+    check: Option<&BeforeWeighing>,
+    is_today: impl Fn(&str) -> bool,
+) -> bool {
+    let read = |before: &BeforeWeighing| !before.check.trim().is_empty();
+    let has_weight = !instrument.check_weight.trim().is_empty();
+    let today = instrument.checks.iter().any(|(at, _, before)| read(before) && is_today(at));
+    has_weight && !today && !check.is_some_and(read)
 }
 
 /// A field of the check that cannot be read: "zero" or "check", and why.
@@ -86,6 +142,40 @@ pub fn judge(instrument: &Instrument, before: &BeforeWeighing) -> Result<Option<
     }))
 }
 
+/// What a scale shows with nothing on it, in its own unit and to its own step: "0.00 lb"; none without a step.
+#[must_use]
+pub fn shown_zero(instrument: &Instrument) -> Option<String> {
+    let step = maybe(instrument.text("resolution")).ok().flatten()?;
+    let zero = decimals(0.0, places(step.value.in_unit(step.unit), 1).min(6));
+    Some(format!("{zero} {}", step.unit.symbol))
+}
+
+/// A zero that was typed without a unit, in the unit of the scale: nothing is nothing in every unit. Any other text stays.
+#[must_use]
+pub fn with_unit_of_zero(instrument: &Instrument, text: &str) -> String {
+    let bare = text.trim();
+    let zero = bare.replace(',', ".").parse::<f64>().is_ok_and(|number| number.abs() < f64::MIN_POSITIVE);
+    match maybe(instrument.text("resolution")).ok().flatten().filter(|_| zero) {
+        Some(step) => format!("{bare} {}", step.unit.symbol),
+        None => text.to_owned(),
+    }
+}
+
+/// Whether a mass as typed is more than a scale can weigh; not where either cannot be read.
+#[must_use]
+pub fn over_capacity(capacity: &str, mass: &str) -> bool {
+    let [most, mass] = [capacity, mass].map(|text| maybe(text).ok().flatten());
+    most.zip(mass).is_some_and(|(most, mass)| most.value < mass.value)
+}
+
+/// Whether a text is a mass above nothing, as a check weight and its bound have to be.
+///
+/// # Errors
+/// - [`ParseError`]: it is no mass
+pub fn is_positive(text: &str) -> Result<bool, ParseError> {
+    Ok(maybe(text)?.is_none_or(|mass| Mass::ZERO < mass.value))
+}
+
 fn maybe(text: &str) -> Result<Option<Entered<Mass>>, ParseError> {
     if text.trim().is_empty() { Ok(None) } else { Entered::parse(text).map(Some) }
 }
@@ -110,7 +200,6 @@ fn last_off(instrument: &Instrument, weight: Option<&Entered<Mass>>) -> Option<M
 
 #[cfg(test)]
 mod tests {
-    use super::super::deed::Field;
     use super::*;
 
     fn scale() -> Instrument {
@@ -147,6 +236,80 @@ mod tests {
         ));
         let words = judged(&scale, "0 lb", "5.01 lb").words();
         assert_eq!(words[1], "+0.01 lb since its last check");
+    }
+
+    #[test]
+    fn a_failed_check_stands_until_a_good_one() {
+        let mut scale = scale();
+        let mut check = |zero: &str, check: &str| {
+            let at = "2026-10-01T08:00:00Z".to_owned();
+            scale.checks.push((at, "M. Tarn".to_owned(), before(zero, check)));
+            failed(&scale).map(|checked| checked.beyond())
+        };
+        let beyond = "the check weight read +0.10 lb off, 0.02 lb is allowed";
+        assert_eq!(check("0 lb", "5.01 lb"), None);
+        assert_eq!(check("0 lb", "5.10 lb").as_deref(), Some(beyond));
+        assert_eq!(check("0 lb", "").as_deref(), Some(beyond), "a zero alone says nothing of the weight");
+        assert_eq!(check("0 lb", "5.00 lb"), None);
+    }
+
+    #[test]
+    fn a_weighing_takes_the_failed_check_with_the_scale() {
+        let mut scale = scale();
+        assert!(!scale.table().contains_key("failed_check"));
+        let at = "2026-10-01T08:00:00Z".to_owned();
+        scale.checks.push((at, "M. Tarn".to_owned(), before("0 lb", "4.90 lb")));
+        let said = Field::Text("the check weight read −0.10 lb off, 0.02 lb is allowed".to_owned());
+        assert_eq!(scale.table().get("failed_check"), Some(&said));
+    }
+
+    #[test]
+    fn a_check_typed_with_a_weighing_is_the_newest() {
+        let mut scale = scale();
+        let failed = |scale: &Instrument, zero: &str, check: &str| {
+            table(scale, &before(zero, check)).get("failed_check").cloned()
+        };
+        let said = |text: &str| Some(Field::Text(text.to_owned()));
+        assert_eq!(failed(&scale, "", "5.10 lb"), said("5.10 lb for 5 lb ± 0.02 lb"));
+        assert_eq!(failed(&scale, "0 lb", "5.10 lb"), said("5.10 lb, 0 lb when empty, for 5 lb ± 0.02 lb"));
+        assert_eq!(failed(&scale, "0 lb", "5.01 lb"), None);
+        let at = "2026-10-01T08:00:00Z".to_owned();
+        scale.checks.push((at, "M. Tarn".to_owned(), before("0 lb", "4.90 lb")));
+        assert_eq!(failed(&scale, "", "5.00 lb"), None, "a good one takes the place of a failed one");
+        assert!(failed(&scale, "0 lb", "").is_some(), "a zero alone does not");
+    }
+
+    #[test]
+    fn a_check_weight_that_nobody_read_today_is_missed() {
+        let mut scale = scale();
+        let today = |at: &str| at.starts_with("2026-10-02");
+        assert!(not_checked(&scale, None, today) && not_checked(&scale, Some(&before("0 lb", "")), today));
+        assert!(!not_checked(&scale, Some(&before("", "5.00 lb")), today));
+        let mut check = |at: &str| {
+            scale.checks.push((at.to_owned(), "M. Tarn".to_owned(), before("0 lb", "5.00 lb")));
+            not_checked(&scale, None, today)
+        };
+        assert!(check("2026-10-01T08:00:00Z") && !check("2026-10-02T08:00:00Z"));
+        assert!(!not_checked(&Instrument::default(), None, today), "no check weight");
+    }
+
+    #[test]
+    fn a_bare_zero_is_one_of_the_scale() {
+        let scale = scale();
+        assert_eq!(shown_zero(&scale).as_deref(), Some("0.00 lb"));
+        for (typed, read) in [("0", "0 lb"), ("0,00", "0,00 lb"), ("0 kg", "0 kg"), ("5", "5"), ("", "")] {
+            assert_eq!(with_unit_of_zero(&scale, typed), read);
+        }
+    }
+
+    #[test]
+    fn a_scale_weighs_no_more_than_its_capacity() {
+        assert!(over_capacity("25 kg", "50 kg") && over_capacity("25 kg", "56 lb"));
+        assert!(
+            !over_capacity("25 kg", "25 kg") && !over_capacity("", "25 kg") && !over_capacity("25 kg", "x")
+        );
+        assert!(is_positive("0.02 kg").expect("a mass") && is_positive("").expect("nothing"));
+        assert!(!is_positive("-0.02 kg").expect("a mass") && !is_positive("0 kg").expect("a mass"));
     }
 
     #[test]

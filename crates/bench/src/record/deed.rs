@@ -82,6 +82,35 @@ pub enum Deed {
         /// What was done: form, part or lot, fastening.
         what: String,
     },
+    /// A balance weight is meant to be made.
+    WeightIntended {
+        /// The weight sheet, as typed (TOML).
+        sheet: String,
+        /// The station that it is for; empty for none.
+        station: String,
+        /// The entry of the weighing that its wanted moment comes from, where it comes from one.
+        weighing: Option<u64>,
+        /// What was worked out of the sheet.
+        outcome: WeightOutcome,
+    },
+    /// A casting of a weight lay on the scale.
+    WeightWeighed {
+        /// The entry of the weight that is meant.
+        weight: u64,
+        /// "as cast", or what was done to it since it was last on the scale.
+        step: String,
+        /// The table `[[cast]]`: mass, and where known arm, side, taken_arm, taken_side.
+        cast: Fields,
+    },
+    /// A weight, or a piece of it, was fitted; its mass stands in the correction.
+    WeightFitted {
+        /// The entry of the weight that is meant.
+        weight: u64,
+        /// The entry of the correction that brought it.
+        correction: u64,
+        /// Which piece: "whole piece", "upper half".
+        piece: String,
+    },
     /// A repair, paint job or other work between weighings.
     Worked {
         /// "paint", "repair", "cover", "other".
@@ -167,6 +196,13 @@ pub enum Deed {
         /// What it showed.
         check: BeforeWeighing,
     },
+    /// The shop is named, or named anew.
+    ShopNamed {
+        /// Its name as printed.
+        name: String,
+        /// The number of its approval; empty for none.
+        approval: String,
+    },
     /// A person is entered or changed.
     PersonEntered {
         /// The login name.
@@ -237,6 +273,21 @@ pub struct Outcome {
     pub reasons: Vec<String>,
 }
 
+/// What was worked out of a weight sheet: the finished piece, as decimal texts.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct WeightOutcome {
+    /// Its mass with hardware and coating, kg.
+    pub mass_kg: String,
+    /// x of its centre, m, positive aft.
+    pub arm_m: String,
+    /// Its static moment, kg m, positive tail-heavy.
+    pub moment_kg_m: String,
+    /// Of that moment, before it is weighed, without that of the wanted one, kg m.
+    pub standard_uncertainty_kg_m: String,
+    /// What its casting is to weigh before holes, kg.
+    pub casting_kg: String,
+}
+
 /// A signature.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Signature {
@@ -261,12 +312,41 @@ pub struct Person {
     pub name: String,
     /// What they may do.
     pub role: Role,
+    /// The working role of somebody who keeps people or data and also works: technician or inspector.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub also: Option<Role>,
     /// Certificate number; empty for none.
     pub certificate: String,
     /// Kind of certificate; empty for none.
     pub kind: String,
     /// Whether they may log in.
     pub active: bool,
+}
+
+impl Person {
+    /// Whether they hold a role.
+    #[must_use]
+    pub fn holds(&self, role: Role) -> bool {
+        self.role == role || self.also == Some(role)
+    }
+    /// Whether they may take readings and work on jobs.
+    #[must_use]
+    pub fn works(&self) -> bool {
+        self.role.works() || self.also.is_some_and(Role::works)
+    }
+    /// Whether they may approve a card of somebody else: everybody but who is a technician alone.
+    #[must_use]
+    pub fn approves(&self) -> bool {
+        self.role != Role::Technician
+    }
+    /// Their roles in words: "administrator and technician".
+    #[must_use]
+    pub fn roles(&self) -> String {
+        match self.also {
+            Some(also) => format!("{} and {}", self.role.word(), also.word()),
+            None => self.role.word().to_owned(),
+        }
+    }
 }
 
 /// What a person may do; an administrator keeps people and data, and signs nothing by that alone.

@@ -85,6 +85,11 @@ pub struct Weighing {
 }
 
 impl Weighing {
+    /// Whether it was calculated from a list of parts, and not weighed.
+    #[must_use]
+    pub fn is_calculated(&self) -> bool {
+        matches!(self.fields.get("method"), Some(Field::Text(method)) if method == "parts list")
+    }
     /// "as found" or "as left".
     #[must_use]
     pub fn stage(&self) -> &str {
@@ -235,6 +240,10 @@ impl Job {
             Deed::Inspected(signature) => self.inspected = Some(signature.clone()),
             Deed::Released { log_text } => self.released = Some(log_text.clone()),
             Deed::Noted { .. } | Deed::Photographed { .. } | Deed::Looked { .. } => {}
+            // A weight that is meant or on the scale is not on the surface; whoever worked on it performed.
+            Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } => {
+                self.performers.insert(line.by.clone());
+            }
             Deed::SentBack { .. } => self.void_signatures(),
             _ => {
                 self.void_signatures();
@@ -283,11 +292,12 @@ impl Job {
         }
     }
 
-    /// The job as a job sheet; none before it has limits.
+    /// The job as a job sheet, its stations with what they have left; none before it has limits.
     #[must_use]
     pub fn sheet(&self) -> Option<SheetFields> {
         let (_, card) = self.card.as_ref()?;
         let mut sheet = SheetFields::of(self.fields.clone(), card);
+        sheet.station = self.stations_left();
         for weighing in &self.weighings {
             sheet.add(&weighing.fields, &weighing.instruments);
         }
@@ -301,13 +311,32 @@ impl Job {
     pub fn assessment(&self) -> Option<Result<Assessment, Faults>> {
         let sheet = self.sheet().filter(|sheet| !sheet.weighing.is_empty())?;
         let text = sheet.text().ok()?;
-        Some(JobSheet::parse(&text).map(|sheet| assess(sheet, None)))
+        let worked_on_since = self.changed_since_weighing();
+        Some(JobSheet::parse(&text).map(|sheet| Assessment { worked_on_since, ..assess(sheet, None) }))
     }
 
     /// The last weighing that counts, where it is an as-left one.
     #[must_use]
     pub fn as_left(&self) -> Option<&Weighing> {
         self.weighings.last().filter(|weighing| weighing.stage() == "as left")
+    }
+
+    /// The inspector's reason for sending the job back, with its entry, until it is signed off anew.
+    #[must_use]
+    pub fn sent_back(&self) -> Option<(&Line, &str)> {
+        let last = self.lines.iter().rev().find_map(|line| match &line.deed {
+            Deed::SentBack { reason } => Some(Some((line, reason.as_str()))),
+            Deed::SignedOff(_) => Some(None),
+            _ => None,
+        });
+        last.flatten()
+    }
+
+    /// When the job was received; none where no entry says so.
+    #[must_use]
+    pub fn received_at(&self) -> Option<&str> {
+        let line = self.lines.iter().find(|line| matches!(line.deed, Deed::Received { .. }))?;
+        Some(&line.at)
     }
 
     /// Whether work was done after the last weighing, so that it must be weighed again.
@@ -331,7 +360,8 @@ impl Job {
         let last = self.as_left();
         want(last.is_some(), "weigh the surface as left");
         want(!self.changed_since_weighing(), "weigh again: work was done after the last weighing");
-        if let Some(last) = last {
+        // What was weighed before the work says nothing about the surface as it is now.
+        if let Some(last) = last.filter(|_| !self.changed_since_weighing()) {
             want(last.outcome.verdict == "within", "bring the surface within its limits");
             for reason in &last.outcome.reasons {
                 want(false, reason);
@@ -345,7 +375,7 @@ impl Job {
     /// # Errors
     /// - [`Refusal`]: why not
     pub fn allows(&self, deed: &Deed, by: &Person) -> Result<(), Refusal> {
-        let worker = by.role.works();
+        let worker = by.works();
         let first = |what: Vec<String>| match what.into_iter().next() {
             Some(what) => Err(Refusal::Missing { what }),
             None => Ok(()),
@@ -357,6 +387,11 @@ impl Job {
             Deed::Noted { .. } | Deed::Photographed { .. } => Ok(()),
             Deed::Mended { entry, .. } => self.may_mend(*entry),
             _ if self.released.is_some() => Err(Refusal::Released),
+            Deed::WeightWeighed { weight, .. } | Deed::WeightFitted { weight, .. }
+                if self.weight(*weight).is_none() =>
+            {
+                first(vec![format!("enter the weight that is meant; entry {weight} is none")])
+            }
             Deed::Weighed { .. } if self.card.is_none() => {
                 first(vec!["choose the approved limits".to_owned()])
             }
@@ -403,7 +438,7 @@ impl Job {
     }
 
     fn may_inspect(&self, by: &Person) -> Result<(), Refusal> {
-        if by.role != super::deed::Role::Inspector {
+        if !by.holds(super::deed::Role::Inspector) {
             return Err(Refusal::Role { needs: "an inspector" });
         }
         if self.signed.is_none() {
@@ -459,7 +494,16 @@ impl Outcome {
         let expanded = Moment::from_si(self.expanded_kg_m.parse().ok()?);
         let places = places(expanded.in_unit(units.moment), 2).min(6);
         let voice = crate::words::Voice { units, places };
+        let voice = self.margin(moment).map_or(voice, |margin| voice.telling(margin));
         Some(format!("{} ± {}", voice.moment(moment), voice.size(expanded)))
+    }
+    /// How far a moment lies from the nearer limit of the band it was judged by; negative outside.
+    fn margin(&self, moment: hingeline_quantity::Moment) -> Option<hingeline_quantity::Moment> {
+        use hingeline_quantity::{Moment, Quantity};
+        let (from, to): (f64, f64) = (self.band_kg_m.0.parse().ok()?, self.band_kg_m.1.parse().ok()?);
+        let margin = (moment.si() - from).min(to - moment.si());
+        // A moment that counts as within is never told apart from its limit.
+        (!self.within()).then(|| Moment::from_si(margin))
     }
     /// Whether it is within.
     #[must_use]

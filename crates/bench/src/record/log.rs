@@ -30,8 +30,12 @@ pub fn log_text(job: &Job, assessment: &Assessment) -> String {
         let verb = if action == "remove" { "removed" } else { "added" };
         lines.push(format!("{} {verb} at {station}: {what}.", capital(mass)));
     }
+    let limits = match words::limits_as_typed(assessment) {
+        Some(typed) => format!("{typed} (that is {from} to {to})"),
+        None => format!("{from} to {to}"),
+    };
     lines.push(format!(
-        "Static moment as left {}; limits {from} to {to}, {}.",
+        "Static moment as left {}; limits {limits}, {}.",
         voice.measured(last),
         assessment.sheet.limits.source
     ));

@@ -9,8 +9,10 @@
 pub mod calibration;
 pub mod check;
 pub mod deed;
+pub mod expected;
 pub mod job;
 pub mod ledger;
+pub mod left;
 pub mod log;
 pub mod sheet;
 pub mod shop;
@@ -18,3 +20,4 @@ pub mod signed;
 pub mod told;
 pub mod way;
 pub mod weigh;
+pub mod weight;

@@ -20,6 +20,10 @@ pub struct Shop {
     pub people: BTreeMap<String, Person>,
     /// Instruments by id.
     pub instruments: BTreeMap<String, Instrument>,
+    /// Its name; empty where none is entered.
+    pub name: String,
+    /// The number of its approval; empty where none is entered.
+    pub approval: String,
     /// Cards by number.
     pub cards: BTreeMap<u64, LibraryCard>,
     /// The newest hash.
@@ -59,6 +63,15 @@ impl Instrument {
             Some(Field::Text(text)) => text,
             _ => "",
         }
+    }
+    /// Its table for a weighing as it stands: with what its last check said, where that failed.
+    #[must_use]
+    pub fn table(&self) -> Fields {
+        let mut table = self.fields.clone();
+        if let Some(checked) = super::check::failed(self) {
+            table.insert("failed_check".to_owned(), Field::Text(checked.beyond()));
+        }
+        table
     }
     /// The day that its calibration runs out; none where none is stated.
     #[must_use]
@@ -113,6 +126,11 @@ pub struct LibraryCard {
 }
 
 impl LibraryCard {
+    /// Whether it waits for a second person.
+    #[must_use]
+    pub fn waits(&self) -> bool {
+        self.approved.is_none() && self.withdrawn.is_none()
+    }
     /// Whether new jobs may be judged by it.
     #[must_use]
     pub fn in_use(&self) -> bool {
@@ -149,6 +167,10 @@ impl Shop {
         match deed {
             Deed::PersonEntered { login, person } => {
                 self.people.insert(login, person);
+            }
+            Deed::ShopNamed { name, approval } => {
+                self.name = name;
+                self.approval = approval;
             }
             Deed::CardProposed { card, revises, content } => {
                 let proposed = signed;
@@ -216,6 +238,16 @@ impl Shop {
         }
     }
 
+    /// Its name with the number of its approval, as a sheet prints it; empty where no name is entered.
+    #[must_use]
+    pub fn printed(&self) -> String {
+        match (self.name.as_str(), self.approval.as_str()) {
+            ("", _) => String::new(),
+            (name, "") => name.to_owned(),
+            (name, approval) => format!("{name}, approval {approval}"),
+        }
+    }
+
     /// The person that a login name belongs to, while active.
     #[must_use]
     pub fn person(&self, login: &str) -> Option<&Person> {
@@ -235,22 +267,32 @@ impl Shop {
     pub fn allows(&self, deed: &Deed, by: &Person) -> Result<(), Refusal> {
         match deed {
             Deed::Checked { .. } => Ok(()),
-            Deed::PersonEntered { .. } if by.role == super::deed::Role::Administrator => Ok(()),
-            Deed::PersonEntered { .. } => Err(Refusal::Role { needs: "an administrator" }),
+            Deed::PersonEntered { .. } | Deed::ShopNamed { .. }
+                if by.role == super::deed::Role::Administrator =>
+            {
+                Ok(())
+            }
+            Deed::PersonEntered { .. } | Deed::ShopNamed { .. } => {
+                Err(Refusal::Role { needs: "an administrator" })
+            }
             Deed::CardApproved { card } => self.may_approve(*card, by),
+            Deed::CardWithdrawn { card, .. } if self.waits(*card) && by.approves() => Ok(()),
             _ if by.role.keeps_data() => Ok(()),
             _ => Err(Refusal::Role { needs: "a data keeper or an administrator" }),
         }
     }
 
+    /// Whether a card waits for a second person, so that whoever may approve it may refuse it.
+    fn waits(&self, card: u64) -> bool {
+        self.cards.get(&card).is_some_and(LibraryCard::waits)
+    }
+
     /// A second person approves: the author never, anyone else who may judge by it or keeps the data.
     fn may_approve(&self, card: u64, by: &Person) -> Result<(), Refusal> {
-        let Some(card) =
-            self.cards.get(&card).filter(|card| card.approved.is_none() && card.withdrawn.is_none())
-        else {
+        let Some(card) = self.cards.get(&card).filter(|card| card.waits()) else {
             return Err(Refusal::NoSuchEntry { number: card });
         };
-        if by.role == super::deed::Role::Technician {
+        if !by.approves() {
             return Err(Refusal::Role { needs: "an inspector, a data keeper or an administrator" });
         }
         if card.proposed.0 == by.name {

@@ -28,6 +28,8 @@ pub struct Signed {
     pub signature: Signature,
     /// The entry that took it away; none while it stands.
     pub voided: Option<u64>,
+    /// Whether it was the inspector who sent the job back.
+    pub sent_back: bool,
 }
 
 impl Job {
@@ -41,13 +43,14 @@ impl Job {
                 _ => return None,
             };
             let later = self.lines.iter().filter(|later| line.number < later.number);
-            let voided = later.into_iter().find(|later| voids(&later.deed, act)).map(|later| later.number);
+            let voiding = later.into_iter().find(|later| voids(&later.deed, act));
             Some(Signed {
                 entry: line.number,
                 at: line.at.clone(),
                 act,
                 signature: signature.clone(),
-                voided,
+                voided: voiding.map(|later| later.number),
+                sent_back: voiding.is_some_and(|later| matches!(later.deed, Deed::SentBack { .. })),
             })
         });
         signed.collect()
@@ -64,6 +67,7 @@ impl Job {
 fn voids(deed: &Deed, act: Act) -> bool {
     match deed {
         Deed::Noted { .. } | Deed::Photographed { .. } | Deed::Looked { .. } | Deed::Released { .. } => false,
+        Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } => false,
         Deed::Inspected(_) => act == Act::Inspection,
         _ => true,
     }

@@ -48,7 +48,8 @@ impl Told {
     pub fn new(moment_kg_m: f64, expanded_kg_m: f64, band_kg_m: (f64, f64), units: Units) -> Self {
         let (moment, expanded) = (Moment::from_si(moment_kg_m), Moment::from_si(expanded_kg_m));
         let band = (Moment::from_si(band_kg_m.0), Moment::from_si(band_kg_m.1));
-        Self { moment, expanded, band, voice: Voice::with(moment, expanded, units) }
+        let margin = Moment::from_si((moment_kg_m - band_kg_m.0).min(band_kg_m.1 - moment_kg_m));
+        Self { moment, expanded, band, voice: Voice::with(moment, expanded, units).telling(margin) }
     }
     /// From the outcome of an entry; none where a number of it cannot be read.
     #[must_use]

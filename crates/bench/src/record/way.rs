@@ -52,6 +52,20 @@ impl Step {
     pub fn word(self) -> &'static str {
         Self::ALL.iter().find(|(step, ..)| *step == self).map_or("", |(.., word)| word)
     }
+    /// The step as something to do, for what a job waits for.
+    #[must_use]
+    pub fn task(self) -> &'static str {
+        match self {
+            Self::Receive => "the incoming look",
+            Self::Limits => "the approved limits",
+            Self::AsFound => "the weighing as found",
+            Self::Correction => "the correction",
+            Self::AsLeft => "the weighing as left",
+            Self::SignOff => "the sign-off",
+            Self::Inspection => "the independent inspection",
+            Self::Release => "the release",
+        }
+    }
 }
 
 impl Job {
@@ -89,7 +103,10 @@ impl Job {
                 want(self.as_left().is_some(), "weigh the surface as left");
                 want(!self.changed_since_weighing(), "weigh again: work was done after the last weighing");
                 let within = self.as_left().is_none_or(|weighing| weighing.outcome.within());
-                want(within, "the last weighing is outside its limits: correct it and weigh again");
+                want(
+                    within || self.changed_since_weighing(),
+                    "the last weighing is outside its limits: correct it and weigh again",
+                );
             }
             Step::SignOff => {
                 missing = self.before_sign_off();

@@ -1,5 +1,5 @@
 //! The use case behind the bench page: the fields as typed, on top of a job, in; a preview, the faults beside their
-//! fields, or the deed to enter, out.
+//! fields, or the deed to enter, out. What the next weighing should show is worked out in [`super::expected`].
 //!
 //! Main functions: [`preview`], for every keystroke; [`deed`], to enter. Both write the job as a sheet and let the
 //! reader of job sheets judge, so that page and file never differ.
@@ -8,9 +8,10 @@ use super::deed::{BeforeWeighing, Deed, Field, Fields, Outcome, Struck};
 use super::job::Job;
 use super::shop::Shop;
 use crate::job_sheet::InstrumentKind;
-use crate::{Assessment, Fault, JobSheet, Weighed, assess};
-use hingeline_balance::{Method, Outlier, Readings, Series};
-use hingeline_quantity::Quantity;
+use crate::{Assessment, CardSheet, Fault, JobSheet, Weighed, assess, same_item, words};
+use hingeline_balance::{Method, Outlier, Place, Readings, Series};
+use hingeline_quantity::{Entered, Length, Quantity};
+use jiff::civil::Date;
 
 /// What the fields of a weighing come to.
 #[derive(Debug)]
@@ -21,32 +22,38 @@ pub struct Preview {
     pub faults: Vec<Fault>,
     /// Readings that stand out: the key of their set, and which.
     pub outliers: Vec<(&'static str, Outlier)>,
+    /// Readings that lie far from the others where there are too few for that test: to be looked at, no more.
+    pub strays: Vec<(&'static str, usize)>,
 }
+
+/// The keys of all sets of readings.
+pub const SETS: [&str; 6] =
+    ["readings", "raising", "lowering", "second_readings", "second_raising", "second_lowering"];
 
 /// The instruments that a weighing names, as they stand in the shop; one that is not there is left to the reader.
+/// `before` is the check of its scale: being the newest, it says whether the last one failed.
 #[must_use]
-pub fn instruments(shop: &Shop, weighing: &Fields) -> Vec<Fields> {
-    ["scale", "rule", "level"]
-        .into_iter()
-        .filter_map(|key| match weighing.get(key) {
-            Some(Field::Text(id)) => shop.instruments.get(id),
-            _ => None,
-        })
-        .filter(|instrument| instrument.retired.is_none())
-        .map(|instrument| instrument.fields.clone())
-        .collect()
+pub fn instruments(shop: &Shop, weighing: &Fields, before: Option<&BeforeWeighing>) -> Vec<Fields> {
+    let table = |key: &str| {
+        let Some(Field::Text(id)) = weighing.get(key) else { return None };
+        let instrument = shop.instruments.get(id).filter(|instrument| instrument.retired.is_none())?;
+        let checked = before.filter(|_| key == "scale");
+        Some(checked.map_or_else(|| instrument.table(), |check| super::check::table(instrument, check)))
+    };
+    ["scale", "rule", "level"].into_iter().filter_map(table).collect()
 }
 
-/// Judges the fields of a weighing on top of a job: the weighings before it stay as they are.
+/// Judges the fields of a weighing on top of a job: the weighings before it stay as they are. `check` is the check of
+/// its scale, where one was typed with it.
 ///
 /// A job without limits gives one fault that says so.
 #[must_use]
-pub fn preview(job: &Job, shop: &Shop, weighing: &Fields) -> Preview {
+pub fn preview(job: &Job, shop: &Shop, weighing: &Fields, check: Option<&BeforeWeighing>) -> Preview {
     let Some(mut sheet) = job.sheet() else {
         return refused(Fault::new("the job has no approved limits yet", 0..0).hint("choose a card first"));
     };
     let before = sheet.weighing.len();
-    sheet.add(&without_empty(weighing), &instruments(shop, weighing));
+    sheet.add(&without_empty(weighing), &instruments(shop, weighing, check));
     let Ok(text) = sheet.text() else {
         return refused(Fault::new("the fields cannot be written as a sheet", 0..0));
     };
@@ -54,18 +61,73 @@ pub fn preview(job: &Job, shop: &Shop, weighing: &Fields) -> Preview {
         Ok(sheet) => {
             let assessment = assess(sheet, None);
             let outliers = outliers(&assessment, before);
-            Preview { assessment: Some(assessment), faults: Vec::new(), outliers }
+            let strays = strays(&assessment, before);
+            let strays = strays.into_iter().filter(|(set, _)| outliers.iter().all(|(known, _)| known != set));
+            Preview { strays: strays.collect(), assessment: Some(assessment), faults: Vec::new(), outliers }
         }
-        Err(faults) => Preview { assessment: None, faults: faults.faults, outliers: Vec::new() },
+        Err(faults) => {
+            Preview { assessment: None, faults: faults.faults, outliers: Vec::new(), strays: Vec::new() }
+        }
     }
 }
 
 fn refused(fault: Fault) -> Preview {
-    Preview { assessment: None, faults: vec![fault], outliers: Vec::new() }
+    Preview { assessment: None, faults: vec![fault], outliers: Vec::new(), strays: Vec::new() }
+}
+
+/// What is wrong with the day of a weighing: nobody has weighed tomorrow, nor a surface that had not come yet.
+///
+/// # Inputs
+/// `received`: the day on which the job was received; none where nobody knows.
+#[must_use]
+pub fn day(weighing: &Fields, received: Option<Date>, today: Date) -> Option<Fault> {
+    let Some(Field::Text(text)) = weighing.get("date") else { return None };
+    let day: Date = text.trim().parse().ok()?;
+    let early = received.is_some_and(|received| day < received);
+    if day <= today && !early {
+        return None;
+    }
+    let what = if early { "before the job was received" } else { "after today" };
+    let allowed = match received {
+        Some(received) => {
+            format!("from the day on which the job was received, {received}, to today, {today}")
+        }
+        None => format!("{today} or earlier"),
+    };
+    let mut fault = Fault::new(format!("the day {day} is {what}"), 0..0)
+        .allowed(allowed)
+        .hint("type the day on which the surface was weighed");
+    fault.key = Some("date".to_owned());
+    Some(fault)
+}
+
+/// What is said of the arm of a weighing that reaches beyond the surface of a card; none where it does not, or where
+/// the arm cannot be read yet.
+#[must_use]
+pub fn arm_to_look_at(card: &CardSheet, weighing: &Fields) -> Option<String> {
+    let text = |key: &str| match weighing.get(key) {
+        Some(Field::Text(text)) => text.trim(),
+        _ => "",
+    };
+    let arm = Entered::<Length>::parse(text("arm")).ok()?.value;
+    let forward = text("side") == Place::Forward.word();
+    words::arm_beyond(card.outline, &card.limits, if forward { arm * -1.0 } else { arm })
+}
+
+/// The items of the configuration that the approved data ask for and this weighing does not confirm.
+#[must_use]
+pub fn not_confirmed(job: &Job, weighing: &Fields) -> Vec<String> {
+    let list = |fields: Option<&Fields>, key: &str| match fields.and_then(|fields| fields.get(key)) {
+        Some(Field::List(items)) => items.clone(),
+        _ => Vec::new(),
+    };
+    let asked = list(job.card.as_ref().map(|(_, card)| &card.limits), "configuration");
+    let confirmed = list(Some(weighing), "confirmed");
+    asked.into_iter().filter(|item| !confirmed.iter().any(|known| same_item(known, item))).collect()
 }
 
 /// What was left empty was not typed.
-fn without_empty(fields: &Fields) -> Fields {
+pub(super) fn without_empty(fields: &Fields) -> Fields {
     let full = |field: &Field| match field {
         Field::Text(text) => !text.trim().is_empty(),
         Field::List(list) => list.iter().any(|text| !text.trim().is_empty()),
@@ -80,23 +142,68 @@ fn without_empty(fields: &Fields) -> Fields {
     fields.iter().filter(|(_, field)| full(field)).map(|(key, field)| (key.clone(), trimmed(field))).collect()
 }
 
-fn outliers(assessment: &Assessment, index: usize) -> Vec<(&'static str, Outlier)> {
-    let Some(weighed) = assessment.weighings.get(index) else { return Vec::new() };
+/// The sets of a weighing with their keys: each attitude for itself.
+fn attitudes(weighed: &Weighed) -> Vec<Vec<(&'static str, &Series)>> {
     let method = &weighed.taken.weighing.method;
-    let mut sets = Vec::new();
+    let [rest, raising, lowering, second_rest, second_raising, second_lowering] = SETS;
+    let mut all = Vec::new();
     if let Some(readings) = method.readings() {
-        sets.extend(sets_of(readings, ["readings", "raising", "lowering"]));
+        all.push(sets_of(readings, [rest, raising, lowering]));
     }
     if let Method::TwoAttitudes(two) = method {
-        sets.extend(sets_of(&two.tilted, ["second_readings", "second_raising", "second_lowering"]));
+        all.push(sets_of(&two.tilted, [second_rest, second_raising, second_lowering]));
     }
+    all
+}
+
+fn outliers(assessment: &Assessment, index: usize) -> Vec<(&'static str, Outlier)> {
+    let Some(weighed) = assessment.weighings.get(index) else { return Vec::new() };
     let step = step(assessment, weighed);
     let stands_out = |series: &Series| {
         let outlier = series.outlier()?;
         let far = (series.values().get(outlier.index)? - series.mean()).abs();
         (step * (1.0 + 1e-6) < far).then_some(outlier)
     };
-    sets.into_iter().filter_map(|(key, series)| Some((key, stands_out(series)?))).collect()
+    let sets = attitudes(weighed).into_iter().flatten();
+    sets.filter_map(|(key, series)| Some((key, stands_out(series)?))).collect()
+}
+
+/// So few readings tell no scatter, and a slip among them is judged by a plain rule instead.
+const FEW: usize = 3;
+
+/// Readings of small sets that lie more than ten steps and more than half of the median away from the median of the
+/// set. A pair has no middle: the readings of the other set beside it say which of the two is far off.
+fn strays(assessment: &Assessment, index: usize) -> Vec<(&'static str, usize)> {
+    let Some(weighed) = assessment.weighings.get(index) else { return Vec::new() };
+    let step = step(assessment, weighed);
+    let mut strays = Vec::new();
+    for sets in attitudes(weighed) {
+        let all: Vec<f64> = sets.iter().flat_map(|(_, series)| series.values()).copied().collect();
+        for (key, series) in sets {
+            let values = series.values();
+            if values.len() < 2 || FEW < values.len() {
+                continue;
+            }
+            let middle = median(if values.len() == 2 { all.clone() } else { values.to_vec() });
+            let bound = (10.0 * step).max(0.5 * middle.abs()) * (1.0 + 1e-6);
+            let far = |value: &f64| bound < (value - middle).abs();
+            let mut found = values.iter().enumerate().filter(|(_, value)| far(value));
+            if let (Some((index, _)), None) = (found.next(), found.next()) {
+                strays.push((key, index));
+            }
+        }
+    }
+    strays
+}
+
+fn median(mut values: Vec<f64>) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let half = values.len() / 2;
+    match (values.get(half.saturating_sub(1)), values.get(half)) {
+        (Some(low), Some(high)) if values.len().is_multiple_of(2) => f64::midpoint(*low, *high),
+        (_, Some(middle)) => *middle,
+        _ => 0.0,
+    }
 }
 
 fn sets_of<'r>(readings: &'r Readings, keys: [&'static str; 3]) -> Vec<(&'static str, &'r Series)> {
@@ -129,10 +236,10 @@ pub fn deed(
     before: Option<BeforeWeighing>,
     struck: Vec<Struck>,
 ) -> Result<Deed, Vec<Fault>> {
-    let preview = preview(job, shop, weighing);
+    let preview = preview(job, shop, weighing, before.as_ref());
     let Some(assessment) = preview.assessment else { return Err(preview.faults) };
     Ok(Deed::Weighed {
-        instruments: instruments(shop, weighing),
+        instruments: instruments(shop, weighing, before.as_ref()),
         weighing: without_empty(weighing),
         before,
         struck,

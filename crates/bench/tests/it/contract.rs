@@ -173,6 +173,17 @@ fn nose_heavy_is_taken_off_forward_and_put_on_aft() {
 }
 
 #[test]
+fn a_failed_check_makes_a_weighing_not_valid_for_release() {
+    let said = "the check weight read +0.10 lb off, 0.02 lb is allowed";
+    let line = format!("due = 2027-03-01\nfailed_check = \"{said}\"");
+    let result = json(&changed("due = 2027-03-01", &line));
+    assert_eq!(result["weighings"][0]["valid_for_release"], false);
+    let reason = result["weighings"][0]["reasons"][0].as_str().expect("a reason");
+    assert_eq!(reason, format!("instrument S-2 failed its last check: {said}"));
+    assert_eq!(result["weighings"][0]["verdict"], "outside", "the verdict stays");
+}
+
+#[test]
 fn configuration_and_due_dates_decide_validity_not_the_verdict() {
     let result = json(&changed("due = 2027-03-01", "due = 2026-10-01"));
     assert_eq!(result["weighings"][0]["valid_for_release"], false);

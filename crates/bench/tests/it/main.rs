@@ -2,9 +2,15 @@
 
 #![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
+mod asked;
 mod contract;
 mod docs;
 mod faults;
 mod record;
 mod sheets;
 mod units;
+mod weight;
+mod weight_docs;
+mod weight_drill_out;
+mod weight_mesh;
+mod weight_reserve;

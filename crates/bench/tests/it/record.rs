@@ -1,4 +1,8 @@
-//! The record: a job folded from its entries, the rules of who may do what, mends and signatures.
+//! The record: a job folded from its entries, the rules of who may do what, mends and signatures. The use case of the
+//! bench page is in [`weigh`], balance weights are in [`weight`].
+
+mod weigh;
+mod weight;
 
 use hingeline_bench::record::deed::{Card, Deed, Field, Fields, Finding, Outcome, Person, Role, Signature};
 use hingeline_bench::record::job::{Job, Refusal};
@@ -89,6 +93,7 @@ fn person(name: &str, role: Role) -> Person {
     Person {
         name: name.to_owned(),
         role,
+        also: None,
         certificate: "1".to_owned(),
         kind: "airframe".to_owned(),
         active: true,

@@ -1,8 +1,8 @@
 //! Results in the other system: the same numbers in other units.
 
 use hingeline_bench::words::{self, Voice};
-use hingeline_bench::{Assessment, JobSheet, System, assess};
-use hingeline_quantity::Quantity;
+use hingeline_bench::{Assessment, JobSheet, System, assess, with_unit};
+use hingeline_quantity::{Quantity, unit};
 use std::fs;
 
 fn demo(name: &str) -> Assessment {
@@ -48,4 +48,35 @@ fn a_word_of_an_address_is_read_back() {
         assert_eq!(system.word(), word);
     }
     assert_eq!(System::read("furlong"), System::AsLimits);
+}
+
+#[test]
+fn a_bare_number_gets_the_unit_of_its_field_and_nothing_else_does() {
+    for (typed, read) in [
+        ("0,360", "0,360 kg"),
+        (" 0.2 ", "0.2 kg"),
+        ("165 g", "165 g"),
+        ("1 lb 2 oz", "1 lb 2 oz"),
+        ("abc", "abc"),
+        ("1..2", "1..2"),
+        ("", ""),
+    ] {
+        assert_eq!(with_unit(typed, &unit::KILOGRAM), read);
+    }
+    assert_eq!(with_unit("17 1/4", &unit::INCH), "17 1/4 in");
+    assert_eq!(with_unit("0.5", &unit::DEGREE), "0.5 deg");
+    let kilograms =
+        hingeline_quantity::Entered::<hingeline_quantity::Mass>::parse("0,360 kg").expect("a mass");
+    assert!((kilograms.value.si() - 0.36).abs() < 1e-12);
+}
+
+#[test]
+fn the_units_of_what_is_typed_are_those_of_the_system() {
+    let limits = demo("HP-0231-elevator.toml").sheet.limits.units;
+    for (system, mass, length) in
+        [(System::AsLimits, "lb", "in"), (System::Customary, "lb", "in"), (System::Metric, "kg", "mm")]
+    {
+        let units = system.typed(limits);
+        assert_eq!((units.mass.symbol, units.length.symbol), (mass, length));
+    }
 }

@@ -66,25 +66,27 @@ fn printed(text: &str) -> Option<(f64, f64)> {
     Some((value, 0.5 * 10f64.powi(-i32::try_from(places).ok()?)))
 }
 
+/// Works every written-out sum of an answer out again; how many there were. Lines that were wrapped with so much
+/// indent are joined first.
+pub(crate) fn worked_again(out: &str, indent: usize) -> usize {
+    let mut checked = 0;
+    for line in out.replace(&format!("\n{}", " ".repeat(indent)), " ").lines() {
+        let parts: Vec<&str> = line.trim().split(" = ").collect();
+        let [.., numbers, result] = parts.as_slice() else { continue };
+        let (Some(value), Some((number, half))) = (worked(numbers), printed(result)) else { continue };
+        // The hand may differ by the last digit, since it starts from rounded partial results.
+        assert!((value.abs() - number.abs()).abs() <= 2.1 * half + 1e-9, "{line}: {value}\n{out}");
+        checked += 1;
+    }
+    checked
+}
+
 #[test]
 fn printed_arithmetic_can_be_checked_by_hand() {
     let mut checked = 0;
     for item in std::fs::read_dir(demo("")).expect("the demo") {
-        let sheet = item.expect("an entry").path();
-        let (_, out, _) = call(hingeline().arg("balance").arg(&sheet));
-        // Wrapped lines are joined again: what is indented deeper than its line belongs to it.
-        for line in out.replace("\n      ", " ").lines() {
-            let parts: Vec<&str> = line.trim().split(" = ").collect();
-            let [.., numbers, result] = parts.as_slice() else { continue };
-            let (Some(value), Some((number, half))) = (worked(numbers), printed(result)) else { continue };
-            // The hand may differ by the last digit, since it starts from rounded partial results.
-            assert!(
-                (value.abs() - number.abs()).abs() <= 2.1 * half + 1e-9,
-                "{}: {line}: {value}",
-                sheet.display()
-            );
-            checked += 1;
-        }
+        let (_, out, _) = call(hingeline().arg("balance").arg(item.expect("an entry").path()));
+        checked += worked_again(&out, 6);
     }
     assert!(checked >= 40, "only {checked} lines were checked");
 }

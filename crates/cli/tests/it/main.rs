@@ -4,6 +4,9 @@
 
 mod architecture;
 mod calls;
+mod crash;
 mod demo;
 mod hand;
+mod server;
 mod shop;
+mod weight;

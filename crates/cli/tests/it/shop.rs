@@ -1,59 +1,8 @@
 //! A shop served, checked, copied and brought back, by the program itself.
 
-use std::io::{BufRead, BufReader, Read, Write};
-use std::net::TcpStream;
+use crate::server::{Server, hingeline};
 use std::path::Path;
-use std::process::{Child, Command, Output, Stdio};
-
-fn hingeline() -> Command {
-    Command::new(env!("CARGO_BIN_EXE_hingeline"))
-}
-
-/// A server that ends with the test.
-struct Server {
-    child: Child,
-    address: String,
-    greeting: String,
-}
-
-impl Server {
-    fn start(folder: &Path, more: &[&str]) -> Self {
-        let mut call = hingeline();
-        call.args(["serve", "--listen", "127.0.0.1:0", "--folder"]).arg(folder).args(more);
-        let mut child = call.stdout(Stdio::piped()).spawn().expect("it starts");
-        let mut lines = BufReader::new(child.stdout.take().expect("its words")).lines();
-        let mut greeting = String::new();
-        let address = loop {
-            let line = lines.next().expect("it says where it listens").expect("text");
-            greeting.push_str(&line);
-            if let Some((_, address)) = line.split_once("listening on ") {
-                break address.split_once("://").expect("an address").1.to_owned();
-            }
-        };
-        Self { child, address, greeting }
-    }
-    fn get(&self, path: &str) -> String {
-        let mut socket = TcpStream::connect(&self.address).expect("a connection");
-        let head = format!("GET {path} HTTP/1.1\r\nhost: {}\r\nconnection: close\r\n\r\n", self.address);
-        socket.write_all(head.as_bytes()).expect("sent");
-        let mut answer = Vec::new();
-        socket.read_to_end(&mut answer).expect("an answer");
-        String::from_utf8_lossy(&answer).into_owned()
-    }
-    /// Asks it to stop; gives its status.
-    fn stop(mut self) -> Option<i32> {
-        let id = self.child.id().to_string();
-        Command::new("kill").args(["-TERM", &id]).status().expect("asked");
-        self.child.wait().expect("it ends").code()
-    }
-}
-
-impl Drop for Server {
-    fn drop(&mut self) {
-        // Where a test failed in between.
-        let _ = self.child.kill();
-    }
-}
+use std::process::Output;
 
 fn run(args: &[&str], paths: &[&Path]) -> Output {
     hingeline().args(args).args(paths).output().expect("it runs")

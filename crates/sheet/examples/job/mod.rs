@@ -40,7 +40,8 @@ pub(crate) fn as_found() -> Paper {
             tone: Tone::Bad,
             of: "as found, weighed on 2026-10-02".into(),
             sentence: "Outside the approved limits: tail-heavy by 21.6 in-lb".into(),
-            doubt: "Clear: the whole of 21.59 ± 0.26 in-lb tail-heavy lies outside the limits.".into(),
+            doubt: "Clearly outside: the whole of 21.59 ± 0.26 in-lb tail-heavy lies outside the limits."
+                .into(),
             not_valid: vec![],
         },
         approved: approved(1),
@@ -54,7 +55,9 @@ pub(crate) fn as_found() -> Paper {
         fine_print: fine_print(),
         footer: footer(),
         change: None,
+        look: vec![],
         done: vec![],
+        remarks: vec![],
         log: String::new(),
     }
 }
@@ -66,7 +69,7 @@ pub(crate) fn as_left() -> Paper {
             tone: Tone::Good,
             of: "as left, weighed on 2026-10-04".into(),
             sentence: "Within the approved limits: nose-heavy by 1.9 in-lb".into(),
-            doubt: "Clear: the whole of 1.93 ± 0.26 in-lb nose-heavy lies within the limits.".into(),
+            doubt: "Clearly within: the whole of 1.93 ± 0.26 in-lb nose-heavy lies within the limits.".into(),
             not_valid: vec![],
         },
         approved: approved(2),

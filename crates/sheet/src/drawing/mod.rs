@@ -1,9 +1,10 @@
-//! Drawings as SVG: the bench to scale, the approved band with the weighings on it, the history of a surface, its tag.
+//! Drawings as SVG: the bench to scale, the approved band with the weighings on it, the history of a surface, its tag, a
+//! balance weight.
 //!
-//! Main functions: [`bench()`], [`band()`], [`history()`] and [`tag()`]. Each takes a description in plain numbers and finished labels, a
-//! [`Palette`](crate::Palette) and a [`Canvas`]. They wrap, stack and move labels so that none covers another
-//! or leaves the view box. The SVG uses presentation attributes only: no style, no script, no ids, so that it
-//! may stand in a page under a strict content policy, more than once, and in the sheet.
+//! Main functions: [`bench()`], [`band()`], [`history()`], [`tag()`] and [`weight_views()`]. Each takes a description in
+//! plain numbers and finished labels, a [`Palette`](crate::Palette) and a [`Canvas`]. They wrap, stack and move labels so
+//! that none covers another or leaves the view box. The SVG uses presentation attributes only: no style, no script, no
+//! ids, so that it may stand in a page under a strict content policy, more than once, and in the sheet.
 
 mod axis;
 mod band;
@@ -15,6 +16,7 @@ mod pen;
 mod spread;
 mod tag;
 mod text;
+mod weight;
 
 pub(crate) use band::in_words as band_in_words;
 pub use band::{BandDrawing, BandPoint, Mark, PointKind, band};
@@ -22,6 +24,13 @@ pub(crate) use bench::in_words as bench_in_words;
 
 pub use history::{HistoryDay, HistoryDrawing, HistoryPoint, HistoryRow, history};
 pub use tag::{TagDrawing, TagSize, tag};
+
+pub(crate) use weight::BARS;
+pub(crate) use weight::in_words as weight_in_words;
+pub use weight::{
+    Bore, Figure, Measure, PartingLine, Profile, SpaceLimits, TemplateShape, TemplateSheet, Templates,
+    WeightDrawing, WeightHole, check_bars, template_sheets, weight_picture, weight_views,
+};
 
 pub use bench::{BenchDrawing, Heavy, Method, Part, ScaleBar, SecondAttitude, Station, bench};
 

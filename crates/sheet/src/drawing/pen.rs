@@ -64,6 +64,9 @@ impl Stroke {
     /// A second position: short dashes.
     pub(super) const HIDDEN: Self = Self { paint: Paint::Soft, width: 1.0, dash: Dash::Hidden };
 
+    /// Where a casting is parted: long and short dashes in ink.
+    pub(super) const PARTING: Self = Self { paint: Paint::Ink, width: 1.3, dash: Dash::Chain };
+
     /// The aim: short dashes in ink.
     pub(super) const AIM: Self = Self { paint: Paint::Ink, width: 1.1, dash: Dash::Hidden };
 

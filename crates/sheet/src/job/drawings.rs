@@ -17,6 +17,8 @@ pub fn bench_drawing(assessment: &Assessment) -> BenchDrawing {
     let last = assessment.last();
     let moment = last.measured.static_moment();
     let outline = assessment.sheet.outline;
+    let ways = words::ways(assessment, &last_voice(assessment));
+    let stations = assessment.corrections.iter().zip(ways);
     let (device_label, reading_label) = (device(assessment, last), reading(assessment, last));
     BenchDrawing {
         method: drawn(&last.taken.weighing.method),
@@ -24,7 +26,7 @@ pub fn bench_drawing(assessment: &Assessment) -> BenchDrawing {
         arm_label: arm_label(assessment, last),
         reading_label,
         device_label,
-        stations: assessment.corrections.iter().map(|station| self::station(assessment, station)).collect(),
+        stations: stations.map(|(station, way)| self::station(station, way)).collect(),
         heavy: heavy(moment),
         heavy_label: last_voice(assessment).moment(moment),
         second: second(last),
@@ -109,12 +111,12 @@ fn reading(assessment: &Assessment, weighed: &Weighed) -> String {
     if slide { format!("slide at {text}") } else { text }
 }
 
-fn station(assessment: &Assessment, station: &hingeline_bench::StationCorrection) -> Station {
+fn station(station: &hingeline_bench::StationCorrection, note: String) -> Station {
     Station {
         name: station.station.name.clone(),
         arm_m: station.station.station.arm.si(),
         arm_label: station.station.typed_arm.clone(),
-        note: words::correction(station, &last_voice(assessment)),
+        note,
     }
 }
 

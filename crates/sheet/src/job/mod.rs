@@ -10,7 +10,7 @@ pub use drawings::{band_drawing, bench_drawing};
 
 use crate::paper::{
     Approved, Change, ChangeRow, ConfigurationItem, Correction, CorrectionRow, Day, Footer, Instrument,
-    Limit, Line, Paper, PaperSize, Signature, TitleBlock, Verdict, pdf,
+    Limit, Line, Paper, PaperSize, Reading, Signature, TitleBlock, Verdict, pdf,
 };
 use crate::{SheetError, Tone};
 use hingeline_balance::{Action, Doubt, Verdict as Judged};
@@ -38,12 +38,29 @@ pub struct Record {
     pub performed: Option<Signature>,
     /// The inspector's.
     pub inspected: Option<Signature>,
+    /// The incoming look: item, and what was seen.
+    pub look: Vec<Line>,
+    /// What the record knows of each weighing beyond its sheet, in their order.
+    pub weighings: Vec<Beside>,
     /// The work and the corrections that were done: day and person, and what.
     pub done: Vec<Line>,
+    /// Whether paint or primer was part of it.
+    pub painted: bool,
+    /// The remarks: day and person, and what; and how many photographs there are.
+    pub remarks: Vec<Line>,
     /// The text for the log book.
     pub log: String,
     /// The newest hash of the ledger, in words.
     pub head: String,
+}
+
+/// What the record knows of a weighing beyond its sheet.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Beside {
+    /// Readings before it, of the empty scale and of its check weight: name and value.
+    pub readings: Vec<Line>,
+    /// Readings that do not count, and that it was mended: one line each.
+    pub notes: Vec<String>,
 }
 
 /// Sets the sheet of a job of the record as a PDF: signatures that were given in the program, what was done, the text
@@ -57,6 +74,12 @@ pub fn recorded_paper(
     checks: (usize, usize),
     size: PaperSize,
 ) -> Result<Vec<u8>, SheetError> {
+    pdf(&recorded(assessment, record, checks), size)
+}
+
+/// The sheet of a job of the record as plain data.
+#[must_use]
+pub fn recorded(assessment: &Assessment, record: Record, checks: (usize, usize)) -> Paper {
     let mut paper = paper_of(assessment, checks);
     for (place, signature) in paper.signatures.iter_mut().zip([record.performed, record.inspected]) {
         let Some(signature) = signature else { continue };
@@ -67,19 +90,31 @@ pub fn recorded_paper(
             ..signature
         };
     }
+    for (weighing, beside) in paper.weighings.iter_mut().zip(record.weighings) {
+        let reading = |line: Line| Reading { name: line.name, typed: vec![line.value], ..Reading::default() };
+        weighing.readings.extend(beside.readings.into_iter().map(reading));
+        weighing.notes.extend(beside.notes);
+    }
+    if !record.painted {
+        paper.cautions.retain(|caution| caution != words::PAINT_CAUTION);
+    }
+    paper.look = record.look;
     paper.done = record.done;
+    paper.remarks = record.remarks;
     paper.log = record.log;
     if !record.head.is_empty() {
         paper.footer.fingerprint = format!("{} · {}", paper.footer.fingerprint, record.head);
     }
-    pdf(&paper, size)
+    paper
 }
 
 /// The sheet of a job as plain data.
 #[must_use]
 pub fn paper_of(assessment: &Assessment, checks: (usize, usize)) -> Paper {
     Paper {
+        look: Vec::new(),
         done: Vec::new(),
+        remarks: Vec::new(),
         log: String::new(),
         title: title(assessment),
         verdict: verdict(assessment),
@@ -146,7 +181,7 @@ fn day(year: i16, month: i8, day: i8) -> Option<Day> {
 }
 
 /// The first sixteen signs of a fingerprint, in groups of four.
-fn short(fingerprint: &str) -> String {
+pub(crate) fn short(fingerprint: &str) -> String {
     let signs: Vec<char> = fingerprint.chars().take(16).collect();
     signs.chunks(4).map(|group| group.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
 }
@@ -239,13 +274,15 @@ fn change(assessment: &Assessment) -> Option<Change> {
 
 fn correction(assessment: &Assessment) -> Correction {
     let aim = last_voice(assessment).moment(assessment.sheet.limits.band.aim());
-    let sentence = if assessment.within() {
-        format!(
-            "Within the limits: nothing has to be changed. To reach the aim of {aim}, at one of these stations alone:"
-        )
-    } else {
-        format!("To reach {aim}, at one of these stations alone:")
-    };
+    if !assessment.asks_for_correction() {
+        let sentence = if assessment.worked_on_since {
+            "Work was done after the last weighing: nothing is asked for before the surface is weighed again."
+        } else {
+            "Within the limits: nothing has to be changed."
+        };
+        return Correction { sentence: sentence.to_owned(), rows: Vec::new() };
+    }
+    let sentence = format!("To reach {aim}, at one of these stations alone:");
     Correction {
         sentence,
         rows: assessment.corrections.iter().map(|station| correction_row(assessment, station)).collect(),
@@ -281,7 +318,10 @@ fn correction_row(assessment: &Assessment, station: &StationCorrection) -> Corre
         rounded: words::rounded_mass(station, &voice),
         arithmetic: working.join("; "),
         predicted_moment: voice.moment(correction.predicted_moment),
-        predicted_reading: predicted_reading.map_or_else(String::new, |step| step.result.clone()),
+        predicted_reading: predicted_reading.map_or_else(String::new, |step| {
+            let hung = if station.hung_instead.is_some() { "hung " } else { "" };
+            format!("{hung}{}", step.result)
+        }),
         tone: if correction.within_capacity && (station.within || idle) { Tone::Plain } else { Tone::Bad },
         notes: words::correction_notes(station, &voice),
     }

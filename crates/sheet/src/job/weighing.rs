@@ -23,10 +23,9 @@ pub(super) fn of(assessment: &Assessment, weighed: &Weighed) -> Weighing {
         readings: readings(assessment, weighed),
         arithmetic: arithmetic::moment(weighed, units).iter().map(formula).collect(),
         result: format!("{moment} ± {}", voice.size(weighed.measured.expanded_uncertainty())),
-        verdict: format!(
-            "{}, {}",
+        verdict: words::verdict_and_doubt(
             verdict_word(weighed.judgement.verdict),
-            doubt_word(weighed.judgement.doubt)
+            doubt_word(weighed.judgement.doubt),
         ),
         tone: tone(weighed),
         budget: weighed
@@ -38,7 +37,7 @@ pub(super) fn of(assessment: &Assessment, weighed: &Weighed) -> Weighing {
             .map(|(input, share)| BudgetRow {
                 source: format!(
                     "{}: {}",
-                    input.name,
+                    words::input_name(input, &taken.weighing.method),
                     arithmetic::source(input, share, &taken.weighing.method, units)
                 ),
                 evaluation: words::evaluation(input).to_owned(),
@@ -58,11 +57,15 @@ pub(super) fn of(assessment: &Assessment, weighed: &Weighed) -> Weighing {
 }
 
 fn readings(assessment: &Assessment, weighed: &Weighed) -> Vec<Reading> {
-    let mut readings: Vec<Reading> = weighed
-        .taken
+    let taken = &weighed.taken;
+    let mut readings: Vec<Reading> = taken
         .typed
         .iter()
-        .map(|typed| Reading { name: typed.word.clone(), typed: typed.texts.clone(), ..Reading::default() })
+        .map(|typed| Reading {
+            name: words::set_word(&taken.weighing.method, &typed.word),
+            typed: typed.texts.clone(),
+            ..Reading::default()
+        })
         .collect();
     let ids: Vec<String> = weighed
         .taken

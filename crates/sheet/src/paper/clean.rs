@@ -32,6 +32,19 @@ pub(super) fn printable(paper: &Paper) -> Result<Paper, SheetError> {
     Ok(printed)
 }
 
+/// Texts of any shape with every character printable and long words breakable.
+pub(super) fn texts<T: Serialize + DeserializeOwned>(data: &T) -> Result<T, SheetError> {
+    rewrite(data, |text| {
+        let words: Vec<_> = shown(text, &[]).split(' ').map(break_word).collect();
+        words.join(" ")
+    })
+}
+
+/// Texts of drawings with every character printable.
+pub(super) fn labels<T: Serialize + DeserializeOwned>(data: &T) -> Result<T, SheetError> {
+    rewrite(data, |text| shown(text, &[]))
+}
+
 /// A text with characters that have no glyph, except some, shown by their number.
 fn shown(text: &str, except: &[char]) -> String {
     let mut printed = String::with_capacity(text.len());

@@ -38,9 +38,15 @@ pub struct Paper {
     pub change: Option<Change>,
     /// The correction, worked from the last weighing.
     pub correction: Option<Correction>,
+    /// The incoming look: item, and what was seen.
+    #[serde(default)]
+    pub look: Vec<Line>,
     /// The work and the corrections that were done, in their order: day and person, and what.
     #[serde(default)]
     pub done: Vec<Line>,
+    /// Remarks and photographs, one line each.
+    #[serde(default)]
+    pub remarks: Vec<Line>,
     /// The instruments used.
     pub instruments: Vec<Instrument>,
     /// The text for the log book; empty where none was checked yet.

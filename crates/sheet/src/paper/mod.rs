@@ -7,8 +7,10 @@
 mod clean;
 mod data;
 mod press;
+mod weight;
 
 pub use data::*;
+pub use weight::{CastRow, WeightPaper, WeightPart, weight_pdf};
 
 use serde::Serialize;
 
@@ -80,7 +82,7 @@ pub fn pdf(paper: &Paper, size: PaperSize) -> Result<Vec<u8>, SheetError> {
     let name = format!("{}\n{}", paper.title.document_id, paper.footer.fingerprint);
     let sheet = Sheet { size: size.name(), palette, paper: clean::breakable(paper)?, bench, band };
     let data = serde_json::to_vec(&sheet).map_err(|error| SheetError::Data { why: error.to_string() })?;
-    press::print(data, &name)
+    press::print(press::Template::Job, data, &name)
 }
 
 fn check(day: Option<Day>) -> Result<(), SheetError> {

@@ -17,7 +17,23 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 use crate::SheetError;
 
-const TEMPLATE: &str = include_str!("sheet.typ");
+/// A document's template.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Template {
+    /// The sheet of a job.
+    Job,
+    /// The sheet of a balance weight.
+    Weight,
+}
+
+impl Template {
+    fn file(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Job => ("sheet.typ", include_str!("sheet.typ")),
+            Self::Weight => ("weight.typ", include_str!("weight.typ")),
+        }
+    }
+}
 
 const FACES: [&[u8]; 3] =
     [crate::REGULAR, crate::SEMI_BOLD, include_bytes!("../../fonts/SourceSans3-Italic.ttf")];
@@ -102,8 +118,9 @@ pub(super) fn is_day(year: i32, month: u8, day: u8) -> bool {
 }
 
 /// Sets the sheet; `name` tells one document from another in the file's own identifier.
-pub(super) fn print(data: Vec<u8>, name: &str) -> Result<Vec<u8>, SheetError> {
-    let template = Source::new(file_id("sheet.typ")?, TEMPLATE.to_owned());
+pub(super) fn print(template: Template, data: Vec<u8>, name: &str) -> Result<Vec<u8>, SheetError> {
+    let (path, text) = template.file();
+    let template = Source::new(file_id(path)?, text.to_owned());
     let job = Job { template, data_id: file_id("data.json")?, data: Bytes::new(data) };
     let pdf = set(&job, name);
     typst::comemo::evict(KEEP);

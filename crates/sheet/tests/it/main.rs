@@ -9,8 +9,16 @@ mod history;
 #[allow(dead_code, reason = "the tests use a part of the invented job")]
 mod job;
 #[cfg(test)]
+mod marks;
+#[cfg(test)]
 mod sheet;
 #[cfg(test)]
 mod svg;
 #[cfg(test)]
 mod tag;
+#[cfg(test)]
+mod weight;
+#[cfg(test)]
+#[path = "../../examples/weight_demo/mod.rs"]
+#[allow(dead_code, reason = "the tests use a part of the invented weights")]
+mod weight_demo;

@@ -6,13 +6,14 @@ use pdf_extract::Document;
 
 use crate::job::{self, METHODS};
 
-/// The text layer, with all white space and break marks taken out: lines may wrap anywhere.
+/// The text layer, with all white space taken out: lines may wrap anywhere. Nothing else is left out: where a long word
+/// breaks, no sign stands in what is copied.
 fn text_layer(bytes: &[u8]) -> String {
     squeeze(&pdf_extract::extract_text_from_mem(bytes).unwrap())
 }
 
 fn squeeze(text: &str) -> String {
-    text.chars().filter(|c| !c.is_whitespace() && *c != '\u{200b}').collect()
+    text.chars().filter(|c| !c.is_whitespace()).collect()
 }
 
 fn check_contains(paper: &Paper, wanted: &[&str]) {

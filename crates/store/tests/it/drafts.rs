@@ -30,6 +30,26 @@ fn fields_are_kept_by_job_and_form() {
 }
 
 #[test]
+fn what_was_begun_is_found_by_its_last_change() {
+    let bench = bench();
+    assert_eq!(bench.store.unfinished().expect("forms"), []);
+    save(&bench.store, "arm", "17 1/4 in", 0, "M. Tarn");
+    let other =
+        Typed { job: "HP-2", at: "2026-10-02T08:10:00Z", ..typed("tare", "0.06 lb", 0, "J. Osterby") };
+    bench.store.save_draft(&other).expect("another job");
+    save(&bench.store, "tare", "0.06 lb", 0, "R. Alder");
+    let found = bench.store.unfinished().expect("forms");
+    let found: Vec<_> =
+        found.iter().map(|form| (form.job.as_str(), form.form.as_str(), form.by.as_str())).collect();
+    assert_eq!(found, [("HP-1", "weigh", "R. Alder"), ("HP-2", "weigh", "J. Osterby")]);
+    bench.store.clear_draft("HP-1", "weigh").expect("cleared");
+    assert_eq!(bench.store.unfinished().expect("forms").len(), 1);
+    let emptied = Typed { value: "", ..other };
+    bench.store.save_draft(&emptied).expect("emptied");
+    assert_eq!(bench.store.unfinished().expect("forms"), []);
+}
+
+#[test]
 fn nobody_overwrites_another_unseen() {
     let bench = bench();
     let rev = save(&bench.store, "arm", "17 1/4 in", 0, "M. Tarn");

@@ -120,6 +120,7 @@ pub(crate) fn person(login: &str) -> Deed {
     let person = Person {
         name: "M. Tarn".to_owned(),
         role: Role::Technician,
+        also: None,
         certificate: "T-4471".to_owned(),
         kind: "airframe".to_owned(),
         active: true,

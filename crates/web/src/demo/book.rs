@@ -1,11 +1,12 @@
 //! The demo's record while it is made: deeds in the order of time, checked against the rules, sealed in memory.
 
 use super::{DemoError, person};
-use hingeline_bench::record::deed::{BeforeWeighing, Deed, Fields, Person, Signature};
+use hingeline_bench::record::deed::{BeforeWeighing, Deed, Fields, Person, Signature, WeightOutcome};
 use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::ledger::{Draft, Entry, Heads};
 use hingeline_bench::record::shop::{LEDGER, Shop};
 use hingeline_bench::record::{log, weigh};
+use hingeline_bench::weight::WeightSheet;
 use hingeline_store::Write;
 use jiff::civil::{Date, date};
 use std::collections::BTreeMap;
@@ -23,6 +24,10 @@ pub(super) enum What {
     Judge,
     /// A weighing.
     Weigh(Fields, BeforeWeighing),
+    /// A balance weight is meant: its sheet and its station.
+    Weight(String, &'static str),
+    /// The casting of the last weight is on the scale.
+    Cast(&'static str),
     /// The performer signs.
     Sign,
     /// The inspector signs.
@@ -126,6 +131,20 @@ fn deed(what: What, shop: &Shop, job: &Job, by: &Person) -> Result<Deed, DemoErr
                 faulty(&said.join("; "))
             })?
         }
+        What::Weight(sheet, station) => {
+            let worked = hingeline_bench::weight::work(WeightSheet::parse(&sheet)?);
+            Deed::WeightIntended {
+                outcome: WeightOutcome::of(&worked).ok_or_else(|| faulty("no weight will do"))?,
+                weighing: job.weighings.last().map(|weighing| weighing.entry),
+                station: station.to_owned(),
+                sheet,
+            }
+        }
+        What::Cast(mass) => Deed::WeightWeighed {
+            weight: job.weights().last().ok_or_else(|| faulty("no weight is meant"))?.entry,
+            step: "as cast".to_owned(),
+            cast: super::data::fields(&[("mass", mass)]),
+        },
         What::Sign => Deed::SignedOff(signature(job, by, "I performed this work as the record shows it.")),
         What::Inspect => Deed::Inspected(signature(job, by, "I inspected this work independently.")),
         What::Release => {

@@ -8,6 +8,13 @@ use hingeline_bench::record::deed::{BeforeWeighing, Deed, Field, Fields, Finding
 use hingeline_bench::record::way::LOOK;
 use jiff::civil::{Date, date};
 
+/// The weight of the main job, and how its casting is to be trimmed.
+const CAP: &str = include_str!("../../../../demo/weights/HP-0231-horn-cap.toml");
+const TRIM: &str = "\n[trim]\ntolerance = \"0.5 g\"\nfor_the_file = \"1 g\"\nresolution = \"0.1 g\"\n\n[[tool]]\nkind = \"saw\"\n\
+    kerf = \"1 mm\"\nends = 2\nmost = \"1/2 in\"\n\n[[tool]]\nkind = \"file\"\nmost = \"0.03 in\"\n";
+/// A weight whose casting is too heavy.
+const NOSE: &str = include_str!("../../../../demo/weights/HP-0236-casting.toml");
+
 /// The surface comes in.
 pub(super) fn received(book: &mut Book, day: Date, job: Fields) {
     let number = match job.get("number") {
@@ -105,6 +112,8 @@ fn corrected_next(book: &mut Book) -> Result<(), DemoError> {
     found(book, &sheet, "HP-0231", date(2026, 10, 2), &seen, before("0.00 lb", "5.01 lb"));
     let text = "The missing piece of the weight was not found in the hangar.".to_owned();
     book.job("tarn", date(2026, 10, 2), "06:50", "HP-0231", What::Job(Deed::Noted { text }));
+    let cap = What::Weight(format!("{CAP}{TRIM}"), "horn weight, front face");
+    book.job("tarn", date(2026, 10, 2), "09:10", "HP-0231", cap);
     let sheet = Sheet::of(book, "HP-0229")?;
     found(book, &sheet, "HP-0229", date(2026, 9, 30), &[], before("0.0 g", "200.0 g"));
     Ok(())
@@ -135,6 +144,10 @@ fn sent_back(book: &mut Book) -> Result<(), DemoError> {
 fn not_valid(book: &mut Book) -> Result<(), DemoError> {
     let sheet = Sheet::of(book, "HP-0236")?;
     found(book, &sheet, "HP-0236", date(2026, 10, 5), &[], before("0.00 lb", "5.00 lb"));
+    // The casting came out of its mould too heavy; it is trimmed next.
+    let nose = NOSE.replace("[[cast]]\nmass = \"353.4 g\"\n\n", "");
+    book.job("tarn", date(2026, 10, 5), "09:30", "HP-0236", What::Weight(nose, "horn weight, front face"));
+    book.job("tarn", date(2026, 10, 6), "07:10", "HP-0236", What::Cast("353.4 g"));
     Ok(())
 }
 

@@ -104,5 +104,5 @@ fn credentials() -> Result<Vec<Credential>, DemoError> {
 fn person(login: &str) -> Option<Person> {
     let (_, name, role, certificate, kind, _) = PEOPLE.into_iter().find(|known| known.0 == login)?;
     let (name, certificate, kind) = (name.to_owned(), certificate.to_owned(), kind.to_owned());
-    Some(Person { name, role, certificate, kind, active: true })
+    Some(Person { name, role, also: None, certificate, kind, active: true })
 }

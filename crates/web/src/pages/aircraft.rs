@@ -1,11 +1,10 @@
 //! The aircraft that surfaces belong to. Main functions: [`list`], [`page`].
 
 use super::jobs::{self, Listed};
-use crate::parts::{self, Tone};
+use crate::parts;
 use crate::problem::Problem;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
-use hingeline_bench::record::shop::DueState;
 use hingeline_store::{Aircraft, Filter, State};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
@@ -89,15 +88,14 @@ fn due(visit: &Visit, open: &[Listed]) -> Markup {
     let due: Vec<_> = used
         .into_iter()
         .filter_map(|id| Some((id, visit.shop.instruments.get(id)?)))
-        .filter_map(|(id, instrument)| match instrument.due_state(visit.today) {
-            DueState::Past => Some((id, instrument, Tone::Bad, "past due since")),
-            DueState::Soon => Some((id, instrument, Tone::Doubt, "due on")),
-            DueState::InDate | DueState::Unknown => None,
+        .filter_map(|(id, instrument)| {
+            let (tone, word) = super::instruments::attention(visit, instrument)?;
+            Some((id, instrument, tone, word))
         })
         .collect();
     html! {
         @for (id, instrument, tone, word) in due {
-            (parts::notice(tone, &format!("{id} {word} {}", instrument.text("due")), &html! {
+            (parts::notice(tone, &format!("{id} {word}, due {}", instrument.text("due")), &html! {
                 "used by an open job of this aircraft. " a href="/instruments" { "Instruments" }
             }))
         }

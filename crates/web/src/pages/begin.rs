@@ -1,20 +1,22 @@
 //! The first page after the log-in: what waits, and for whom. Main function: [`page`].
 
+use super::job::weigh::draft_page;
 use super::jobs::{self, Listed};
 use crate::parts::{self, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit};
 use hingeline_bench::record::job::Job;
-use hingeline_bench::record::shop::DueState;
 use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, record::way::Step};
 use hingeline_sheet::drawing::{Canvas, band};
 use hingeline_sheet::{Palette, band_drawing};
-use hingeline_store::{Filter, Store, StoreError};
+use hingeline_store::{Filter, Store, StoreError, Unfinished};
 use maud::{Markup, html};
 
 /// Open jobs on this page; the list has the rest.
 const SHOWN: u64 = 12;
+/// Unfinished weighings on this page.
+const MOST_UNFINISHED: usize = 12;
 /// The job that the demo shop is about.
 const DEMO: &str = "HP-0231";
 
@@ -23,6 +25,7 @@ struct Waiting {
     demo: Option<(Job, Option<Assessment>)>,
     open: Vec<Listed>,
     total: u64,
+    unfinished: Vec<(Unfinished, String, String)>,
 }
 
 impl Waiting {
@@ -35,8 +38,21 @@ impl Waiting {
         let mut rows = store.jobs(&Filter::Open, SHOWN + 1, 0)?;
         rows.retain(|row| demo.is_none() || row.number != DEMO);
         rows.truncate(usize::try_from(SHOWN).unwrap_or(usize::MAX));
-        Ok(Self { demo, open: jobs::listed(store, rows)?, total: store.count(&Filter::Open)? })
+        let total = store.count(&Filter::Open)?;
+        Ok(Self { demo, open: jobs::listed(store, rows)?, total, unfinished: unfinished(store)? })
     }
+}
+
+/// The weighings that somebody began and did not enter, in words, and where each is gone on with.
+fn unfinished(store: &Store) -> Result<Vec<(Unfinished, String, String)>, StoreError> {
+    let mut found = Vec::new();
+    for form in store.unfinished()?.into_iter().take(MOST_UNFINISHED) {
+        let job = store.job(&form.job)?;
+        if let Some((what, to)) = job.and_then(|job| draft_page(&job, &form.form)) {
+            found.push((form, what, to));
+        }
+    }
+    Ok(found)
 }
 
 /// GET /
@@ -51,6 +67,8 @@ pub(crate) async fn page(visit: Visit) -> Answer {
                 @if visit.may(Who::Worker) { a.button href="/jobs/new" { "New job" } }
             }
             @if let Some((job, assessment)) = &waiting.demo { (main_job(job, assessment.as_ref())) }
+            (super::first_steps::list(&visit).await?)
+            (begun(&visit, &waiting))
             (open_jobs(&visit, &waiting))
             div.waiting { (instruments(&visit)) (cards(&visit)) }
         },
@@ -78,14 +96,21 @@ fn main_job(job: &Job, assessment: Option<&Assessment>) -> Markup {
 fn last_weighing(assessment: &Assessment) -> Markup {
     let last = assessment.last();
     let voice = Voice::of(last, assessment.sheet.limits.units);
-    let tone = match (assessment.within(), last.reasons.is_empty()) {
+    let sound = last.reasons.is_empty() && !assessment.worked_on_since;
+    let tone = match (assessment.within(), sound) {
+        (true, true) if words::calculated(last) => Tone::Plain,
         (true, true) => Tone::Good,
         (true, false) => Tone::Doubt,
         (false, _) => Tone::Bad,
     };
+    let since = html! {
+        @if assessment.worked_on_since {
+            (parts::notice(Tone::Doubt, "Work was done since this weighing.", &html! { p { "The surface is not as it was weighed; weigh it again." } }))
+        }
+    };
     let drawing = band_drawing(assessment);
     html! {
-        (parts::verdict(tone, &words::verdict(last, &voice), &words::doubt(last, &voice), &html! {}))
+        (parts::verdict(tone, &words::verdict(last, &voice), &words::doubt(last, &voice), &since))
         @for (class, canvas) in [("wide-only", Canvas::WIDE), ("phone-only", Canvas::PHONE)] {
             @if let Ok(drawn) = band(&drawing, &Palette::page(), canvas) { div class={ "drawing " (class) } { (drawn) } }
         }
@@ -94,8 +119,20 @@ fn last_weighing(assessment: &Assessment) -> Markup {
 
 fn waits(step: Step, job: &Job) -> Markup {
     html! {
-        p { "Waits for: " strong { (step.word()) }
+        p { "Waits for: " strong { (step.task()) }
             @if let Some(first) = job.missing(step).first() { " – " (first) } }
+    }
+}
+
+fn begun(visit: &Visit, waiting: &Waiting) -> Markup {
+    html! {
+        @if !waiting.unfinished.is_empty() {
+            (parts::notice(Tone::Doubt, "Typed and not entered yet", &html! {
+                ul.plain { @for (form, what, to) in &waiting.unfinished {
+                    li { a href=(to) { (form.job) ": " (what) } span.hint { " last changed " (visit.local(&form.at)) " by " (form.by) } }
+                } }
+            }))
+        }
     }
 }
 
@@ -122,10 +159,9 @@ fn instruments(visit: &Visit) -> Markup {
         .instruments
         .iter()
         .filter(|(_, instrument)| instrument.retired.is_none())
-        .filter_map(|(id, instrument)| match instrument.due_state(visit.today) {
-            DueState::Past => Some((id, instrument, Tone::Bad, "past due")),
-            DueState::Soon => Some((id, instrument, Tone::Doubt, "due soon")),
-            DueState::InDate | DueState::Unknown => None,
+        .filter_map(|(id, instrument)| {
+            let (tone, word) = super::instruments::attention(visit, instrument)?;
+            Some((id, instrument, tone, word))
         })
         .collect();
     html! {
@@ -133,7 +169,7 @@ fn instruments(visit: &Visit) -> Markup {
             h2 { "Instruments due" }
             @if due.is_empty() { p.soft { "None is past due or due within " (hingeline_bench::record::shop::WARNING_DAYS) " days." } }
             @else { ul.plain { @for (id, instrument, tone, word) in due {
-                li { (parts::badge(tone, word)) " " a href={ "/instruments/" (parts::escape(id)) } { (id) } " " (instrument.name) ", " (instrument.text("due")) }
+                li { (parts::badge(tone, word)) " " a href={ "/instruments/" (parts::escape(id)) } { (id) } " " (instrument.name) @if !instrument.text("due").is_empty() { ", due " (instrument.text("due")) } }
             } } }
         }
     }
@@ -147,7 +183,7 @@ fn cards(visit: &Visit) -> Markup {
             h2 { "Limits waiting for approval" }
             @if open.is_empty() { p.soft { "No card waits for a second person." } }
             @else { ul.plain { @for card in open {
-                li { a href={ "/limits/" (card.number) } { (card.content.title) } ", proposed by " (card.proposed.0) " on " (visit.local(&card.proposed.1)) }
+                li { a href={ "/limits/" (card.number) } { "card " (card.number) ": " (card.content.title) } ", proposed by " (card.proposed.0) " on " (visit.local(&card.proposed.1)) }
             } } }
         }
     }

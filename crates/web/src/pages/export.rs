@@ -9,11 +9,13 @@ use crate::visit::{Answer, Visit};
 use axum::extract::Path;
 use axum::http::header;
 use axum::response::IntoResponse;
+use hingeline_bench::record::check::failed;
 use hingeline_bench::record::job::ledger_of;
 use hingeline_bench::record::ledger::{Hash, Stored};
 use hingeline_bench::record::shop::{DueState, Instrument};
 use hingeline_bench::record::told;
 use hingeline_bench::result::JobResult;
+use hingeline_quantity::{Moment, Quantity, unit};
 use hingeline_store::{Event, EventKind, JobRow, Point};
 use serde::Serialize;
 
@@ -139,11 +141,17 @@ pub(crate) async fn jobs(visit: Visit) -> Answer {
         "last_side",
         "last_verdict",
         "last_doubt",
+        "last_moment_in_lb",
     ];
     file(CSV, "jobs.csv", csv(head, rows.iter().map(job_row))?)
 }
 
-fn job_row(row: &JobRow) -> [String; 15] {
+/// A moment in the unit of most benches, to a ten-thousandth: the column in kg m has all digits.
+fn in_lb(kg_m: f64) -> String {
+    format!("{:.4}", Moment::from_si(kg_m).in_unit(&unit::INCH_POUND))
+}
+
+fn job_row(row: &JobRow) -> [String; 16] {
     let last = row.last.as_ref();
     [
         guarded(&row.number),
@@ -161,6 +169,7 @@ fn job_row(row: &JobRow) -> [String; 15] {
         last.map(|last| told::side(last.moment_kg_m).to_owned()).unwrap_or_default(),
         last.map(|last| last.verdict.clone()).unwrap_or_default(),
         last.map(|last| last.doubt.clone()).unwrap_or_default(),
+        last.map(|last| in_lb(last.moment_kg_m)).unwrap_or_default(),
     ]
 }
 
@@ -201,12 +210,14 @@ pub(crate) async fn history(visit: Visit, Path((part, serial)): Path<(String, St
         "mass",
         "words",
         "by",
+        "moment_in_lb",
+        "expanded_uncertainty_in_lb",
     ];
     let text = csv(head, rows.into_iter().map(|(.., row)| row))?;
     file(CSV, &format!("{part}-{serial}-history.csv"), text)
 }
 
-fn weighed(point: &Point) -> [String; 19] {
+fn weighed(point: &Point) -> [String; 21] {
     let none = String::new;
     [
         point.date.clone(),
@@ -228,10 +239,12 @@ fn weighed(point: &Point) -> [String; 19] {
         none(),
         none(),
         none(),
+        in_lb(point.moment_kg_m),
+        in_lb(point.expanded_kg_m),
     ]
 }
 
-fn done(event: &Event, day: String) -> [String; 19] {
+fn done(event: &Event, day: String) -> [String; 21] {
     let (kind, [station, action, mass, what]) = match &event.what {
         EventKind::Corrected { station, action, mass, what } => {
             ("correction", [station.as_str(), action, mass, what])
@@ -259,6 +272,8 @@ fn done(event: &Event, day: String) -> [String; 19] {
         guarded(mass),
         guarded(what),
         guarded(&event.by),
+        none(),
+        none(),
     ]
 }
 
@@ -281,6 +296,7 @@ pub(crate) async fn instruments(visit: Visit) -> Answer {
     let row = |(id, instrument): (&String, &Instrument)| {
         let state = match (&instrument.retired, instrument.due_state(visit.today)) {
             (Some(_), _) => "retired",
+            (None, _) if failed(instrument).is_some() => "failed check",
             (None, DueState::InDate) => "in date",
             (None, DueState::Soon) => "due soon",
             (None, DueState::Past) => "past due",

@@ -10,6 +10,7 @@ use crate::visit::{Answer, Visit};
 use axum::extract::Path;
 use hingeline_bench::record::log::{Moment, drift};
 use hingeline_bench::record::told::{self, Told};
+use hingeline_bench::words;
 use hingeline_store::{Event, EventKind, Filter, History, JobRow, Point, Store, StoreError};
 use maud::{Markup, html};
 
@@ -39,8 +40,26 @@ struct Line {
     what: What,
 }
 
+/// How a moment was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum How {
+    /// On the bench.
+    Weighed,
+    /// From a list of parts.
+    Calculated,
+}
+
+impl How {
+    fn word(self) -> &'static str {
+        match self {
+            Self::Weighed => "weighed",
+            Self::Calculated => "calculated",
+        }
+    }
+}
+
 enum What {
-    Weighed(Point, Told),
+    Weighed(Point, Told, How),
     /// From here on other limits: what they are.
     Limits(String),
     Done(Event),
@@ -65,10 +84,29 @@ impl Surface {
             let units = units.unwrap_or_else(|| told::units(&Default::default()));
             Told::new(point.moment_kg_m, point.expanded_kg_m, point.band_kg_m, units)
         };
-        let lines = lines(visit, &history, tell);
+        let calculated = calculations(store, &history)?;
+        let how = |point: &Point| {
+            let listed = calculated.iter().any(|(job, entry)| *job == point.job && *entry == point.entry);
+            if listed { How::Calculated } else { How::Weighed }
+        };
+        let lines = lines(visit, &history, tell, how);
         let drift = drifts(&lines);
         Ok(Some(Self { jobs, lines, drift }))
     }
+}
+
+/// The entries of a history that were calculated and not weighed: job and number.
+fn calculations(store: &Store, history: &History) -> Result<Vec<(String, u64)>, StoreError> {
+    let mut numbers: Vec<&str> = history.points.iter().map(|point| point.job.as_str()).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let mut found = Vec::new();
+    for number in numbers {
+        let job = store.job(number)?.unwrap_or_default();
+        let calculated = job.weighings.iter().filter(|weighing| weighing.is_calculated());
+        found.extend(calculated.map(|weighing| (number.to_owned(), weighing.entry)));
+    }
+    Ok(found)
 }
 
 fn key(day: &str, at: &str, entry: u64) -> String {
@@ -76,7 +114,12 @@ fn key(day: &str, at: &str, entry: u64) -> String {
 }
 
 /// Weighings and work in order of time; where the limits changed, a line says so.
-fn lines(visit: &Visit, history: &History, tell: impl Fn(&Point) -> Told) -> Vec<Line> {
+fn lines(
+    visit: &Visit,
+    history: &History,
+    tell: impl Fn(&Point) -> Told,
+    how: impl Fn(&Point) -> How,
+) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     let mut band: Option<(f64, f64)> = None;
     for point in &history.points {
@@ -92,7 +135,7 @@ fn lines(visit: &Visit, history: &History, tell: impl Fn(&Point) -> Told) -> Vec
             lines.push(Line { day: day.clone(), at, what: What::Limits(told.band()) });
         }
         band = Some(point.band_kg_m);
-        lines.push(Line { day, at, what: What::Weighed(point.clone(), told) });
+        lines.push(Line { day, at, what: What::Weighed(point.clone(), told, how(point)) });
     }
     for event in &history.events {
         let day = visit.local(&event.at).get(..10).unwrap_or_default().to_owned();
@@ -109,7 +152,7 @@ fn drifts(lines: &[Line]) -> Vec<Drift> {
     let (mut paints, mut corrections) = (Vec::new(), Vec::new());
     for line in lines {
         match &line.what {
-            What::Weighed(point, _) => {
+            What::Weighed(point, ..) => {
                 moments.push(Moment { at: line.at.clone(), moment_kg_m: point.moment_kg_m });
             }
             What::Done(Event { what: EventKind::Corrected { .. }, .. }) => corrections.push(line.at.clone()),
@@ -120,7 +163,7 @@ fn drifts(lines: &[Line]) -> Vec<Drift> {
         }
     }
     let voice = lines.iter().rev().find_map(|line| match &line.what {
-        What::Weighed(_, told) => Some(*told),
+        What::Weighed(_, told, _) => Some(*told),
         _ => None,
     });
     let Some(voice) = voice else { return Vec::new() };
@@ -183,11 +226,13 @@ fn row(line: &Line) -> Vec<Markup> {
     let none = || html! { span.none { "–" } };
     let limits = |band: &str| html! { small.block-small { "limits " (band) } };
     match &line.what {
-        What::Weighed(point, told) => vec![
+        What::Weighed(point, told, how) => vec![
             day(&line.day),
-            html! { "weighed " (point.stage) },
+            html! { (how.word()) " " (point.stage) },
             html! {
-                div.row { strong.keep { (told.measured()) } span { (jobs::verdict(&point.verdict, &point.doubt, point.valid)) } }
+                div.row { strong.keep { (told.measured()) } span {
+                    @if *how == How::Calculated { (calculated(point)) } @else { (jobs::verdict(&point.verdict, &point.doubt, point.valid)) }
+                } }
                 (limits(&told.band()))
             },
             job_link(&point.job),
@@ -201,6 +246,14 @@ fn row(line: &Line) -> Vec<Markup> {
             vec![day(&line.day), what, none(), job_link(&event.job)]
         }
     }
+}
+
+/// A calculation has no mark of a weighing, however well it comes out.
+fn calculated(point: &Point) -> Markup {
+    let verdict = words::verdict_and_doubt(&point.verdict, &point.doubt);
+    let tone = if point.verdict == "within" && point.valid { parts::Tone::Plain } else { parts::Tone::Bad };
+    let not = if point.valid { "" } else { ", not valid for release" };
+    parts::badge(tone, &format!("calculated, {verdict}{not}"))
 }
 
 fn job_link(number: &str) -> Markup {

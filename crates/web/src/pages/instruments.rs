@@ -13,8 +13,9 @@ use crate::problem::Problem;
 use crate::routes::Who;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
+use hingeline_bench::record::check::failed as check_failed;
 use hingeline_bench::record::deed::{Deed, Fields};
-use hingeline_bench::record::shop::{DueState, Instrument, WARNING_DAYS};
+use hingeline_bench::record::shop::{DueState, Instrument};
 use maud::{Markup, html};
 
 /// GET /instruments
@@ -29,15 +30,15 @@ pub(crate) async fn list(visit: Visit) -> Answer {
             .map(|(id, instrument)| row(&visit, id, instrument))
             .collect();
         html! {
-            @if !rows.is_empty() { (parts::table(title, &["mark", "name", "kind", "step", "due", "calibration", "last check"], &rows)) }
+            @if !rows.is_empty() { (parts::table(title, &["mark", "name", "kind", "smallest step", "due", "state", "last check"], &rows)) }
         }
     };
     let content = html! {
         div.title {
-            div { h1 { "Instruments" } p.lead { "A weighing with an instrument past its due date is not valid for release. A warning stands here " (WARNING_DAYS) " days before." } }
+            div { h1 { "Instruments" } p.lead { "A weighing with an instrument that is past its due date, or failed its last check, is not valid for release." } }
             @if visit.may(Who::DataKeeper) { a.button href="/instruments/new" { "Enter an instrument" } }
         }
-        @if visit.shop.instruments.is_empty() { p.empty { "No instrument yet." } }
+        @if visit.shop.instruments.is_empty() { div.empty { p { "No instrument yet." } } }
         (group("In use", false))
         (group("Out of use", true))
     };
@@ -52,7 +53,7 @@ fn row(visit: &Visit, id: &str, instrument: &Instrument) -> Vec<Markup> {
     vec![
         html! { a href={ "/instruments/" (parts::escape(id)) } { (id) } },
         html! { (instrument.name) },
-        html! { span.unbroken { (instrument.text("kind")) } },
+        html! { span.unbroken { (kind(instrument)) } },
         html! { span.unbroken { (instrument.text("resolution")) } },
         html! { span.unbroken { (due(instrument)) } },
         state(visit, instrument),
@@ -64,8 +65,37 @@ fn due(instrument: &Instrument) -> String {
     instrument.due().map_or("not stated".to_owned(), |due| due.to_string())
 }
 
-/// How its calibration stands, as a badge.
+/// Its kind in words.
+fn kind(instrument: &Instrument) -> &str {
+    let kind = instrument.text("kind");
+    enter::KINDS.iter().find(|(known, _)| *known == kind).map_or(kind, |(_, word)| word)
+}
+
+/// Why somebody has to see to it: its last check failed, or its due date is past or near.
+pub(crate) fn attention(visit: &Visit, instrument: &Instrument) -> Option<(Tone, &'static str)> {
+    if instrument.retired.is_some() {
+        return None;
+    }
+    match (check_failed(instrument), instrument.due_state(visit.today)) {
+        (Some(_), _) => Some((Tone::Bad, FAILED)),
+        (None, DueState::Past) => Some((Tone::Bad, "past due")),
+        (None, DueState::Soon) => Some((Tone::Doubt, "due soon")),
+        (None, DueState::InDate | DueState::Unknown) => None,
+    }
+}
+
+const FAILED: &str = "failed its check";
+
+/// How it stands: its check where that failed, and its calibration.
 pub(crate) fn state(visit: &Visit, instrument: &Instrument) -> Markup {
+    let failed = instrument.retired.is_none() && check_failed(instrument).is_some();
+    html! {
+        @if failed { (parts::badge(Tone::Bad, FAILED)) " " }
+        (calibration(visit, instrument))
+    }
+}
+
+fn calibration(visit: &Visit, instrument: &Instrument) -> Markup {
     if instrument.retired.is_some() {
         return parts::badge(Tone::Plain, "out of use");
     }
@@ -117,6 +147,18 @@ fn warning(visit: &Visit, instrument: &Instrument) -> Markup {
     if let Some(why) = &instrument.retired {
         return parts::notice(Tone::Plain, "Out of use", &html! { p { (why) } });
     }
+    let failed = check_failed(instrument).map(|checked| checked.beyond());
+    html! {
+        @if let Some(said) = failed {
+            (parts::notice(Tone::Bad, "Failed its last check", &html! {
+                p { "At that check " (said) ". A weighing with it is not valid for release until a check is within its bound." }
+            }))
+        }
+        (dated(visit, instrument))
+    }
+}
+
+fn dated(visit: &Visit, instrument: &Instrument) -> Markup {
     let due = due(instrument);
     match instrument.due_state(visit.today) {
         DueState::Past => parts::notice(
@@ -140,10 +182,16 @@ fn data(instrument: &Instrument) -> Markup {
         (weight, "") => weight.to_owned(),
         (weight, within) => format!("{weight}, within {within}"),
     };
-    parts::facts(&[
-        ("Kind", html! { (instrument.text("kind")) }),
-        ("Step", html! { (instrument.text("resolution")) }),
-        ("Capacity", html! { (or(instrument.text("capacity"), "not stated")) }),
+    let scale = instrument.text("kind") == "scale";
+    let mut facts = vec![("Kind", html! { (kind(instrument)) })];
+    match instrument.text("nominal") {
+        "" => facts.push(("Smallest step", html! { (instrument.text("resolution")) })),
+        nominal => facts.push(("Mass", html! { (nominal) })),
+    }
+    if scale {
+        facts.push(("Capacity", html! { (or(instrument.text("capacity"), "not stated")) }));
+    }
+    facts.extend([
         (
             "Calibration uncertainty, k = 2",
             html! { (or(instrument.text("calibration_uncertainty"), "not stated: the budget leaves it out")) },
@@ -151,8 +199,11 @@ fn data(instrument: &Instrument) -> Markup {
         ("Certificate", html! { (or(instrument.text("certificate"), "not stated")) }),
         ("Calibrated", html! { (or(&instrument.calibrated, "not stated")) }),
         ("Due", html! { (due(instrument)) }),
-        ("Check weight", html! { (weight) }),
-    ])
+    ]);
+    if scale {
+        facts.push(("Check weight", html! { (weight) }));
+    }
+    parts::facts(&facts)
 }
 
 /// Every state it was entered in, newest first.
@@ -171,7 +222,7 @@ fn states(visit: &Visit, instrument: &Instrument) -> Markup {
     let rows: Vec<Vec<Markup>> = instrument.states.iter().rev().map(row).collect();
     html! {
         @if rows.len() > 1 {
-            (parts::table("How it was entered", &["when", "who", "certificate", "due", "step", "uncertainty"], &rows))
+            (parts::table("How it was entered", &["when", "who", "certificate", "due", "smallest step", "uncertainty"], &rows))
         }
     }
 }
@@ -181,7 +232,7 @@ fn retirement(visit: &Visit, address: &str, instrument: &Instrument, filled: &Fi
         @if visit.may(Who::DataKeeper) && instrument.retired.is_none() {
             form.card method="post" action={ (address) "/retire" } {
                 h2 { "Take out of use" }
-                p.hint { "Weighings that were taken with it keep it. Entering it anew brings it back." }
+                p.hint { "Earlier weighings with it stay as they are." }
                 (parts::seen(visit.shop.entries))
                 (Field::line("reason", "Why").needed().show(filled))
                 div.row { button.danger type="submit" { "Take out of use" } }

@@ -12,9 +12,10 @@ pub(crate) mod photo;
 pub(crate) mod receive;
 pub(crate) mod release;
 mod rounds;
-mod say;
+pub(super) mod say;
 pub(crate) mod sign;
 pub(crate) mod weigh;
+pub(crate) mod weight;
 pub(crate) mod work;
 
 use crate::parts::{self, Tone, WayStep};
@@ -88,7 +89,7 @@ fn kept(text: &str) -> Markup {
     html! {
         @for (index, word) in text.split(' ').enumerate() {
             @if index > 0 { " " }
-            @if word.contains('-') { span.kept { (word) } } @else { (word) }
+            @if word.contains('-') { span.whole-word { (word) } } @else { (word) }
         }
     }
 }

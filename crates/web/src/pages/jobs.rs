@@ -132,8 +132,10 @@ pub(super) struct Listed {
     pub(super) row: JobRow,
     /// The first thing that its step misses; empty where it is released.
     pub(super) waits: String,
-    /// Its last weighing: what it came to, and whether it is valid for release.
-    pub(super) last: Option<(Told, bool)>,
+    /// Its last weighing: what it came to, whether it is valid for release, whether it was calculated and not weighed.
+    pub(super) last: Option<(Told, bool, bool)>,
+    /// Whether work was done after it.
+    pub(super) worked_on_since: bool,
     /// The instruments that its weighings name.
     pub(super) instruments: Vec<String>,
 }
@@ -145,10 +147,12 @@ impl Listed {
             _ => String::new(),
         };
         let last = job.and_then(|job| {
-            let outcome = &job.weighings.last()?.outcome;
-            Some((Told::of(outcome, told::units(job))?, outcome.reasons.is_empty()))
+            let last = job.weighings.last()?;
+            let told = Told::of(&last.outcome, told::units(job))?;
+            Some((told, last.outcome.reasons.is_empty(), last.is_calculated()))
         });
-        Self { row, waits, last, instruments: job.map(instruments).unwrap_or_default() }
+        let worked_on_since = job.is_some_and(Job::changed_since_weighing) && last.is_some();
+        Self { row, waits, last, worked_on_since, instruments: job.map(instruments).unwrap_or_default() }
     }
 }
 
@@ -217,11 +221,14 @@ fn filters(asked: &Asked, path: &str) -> Markup {
                     li { a href=(asked.link(path, show, 1)) aria-current=[(show == asked.show).then_some("true")] { (word) } }
                 } }
             }
-            form method="get" action=(path) role="search" {
-                input type="hidden" name="show" value=(asked.show.word());
-                label.unseen for="f-q" { "Number, surface, part, serial, aircraft or work order" }
-                input #f-q type="search" name="q" value=(asked.text) placeholder="Number, surface, part, serial, aircraft, work order";
-                button.quiet type="submit" { "Find" }
+            // The search page has its box in the head.
+            @if path != "/search" {
+                form method="get" action=(path) role="search" {
+                    input type="hidden" name="show" value=(asked.show.word());
+                    label.unseen for="f-q" { "Number, surface, part, serial, aircraft or work order" }
+                    input #f-q type="search" name="q" value=(asked.text) placeholder="Number, surface, part, serial, aircraft, work order";
+                    button.quiet type="submit" { "Find" }
+                }
             }
         }
     }
@@ -333,7 +340,7 @@ pub(super) fn step(job: &Listed) -> Markup {
     html! {
         @if job.row.state == State::Released { (parts::badge(Tone::Good, "released")) }
         @else {
-            div { "waits for: " strong { (job.row.step.word()) } }
+            div { "waits for: " strong { (job.row.step.task()) } }
             @if !job.waits.is_empty() { small { (job.waits) } }
         }
     }
@@ -343,12 +350,23 @@ pub(super) fn step(job: &Listed) -> Markup {
 pub(super) fn last(job: &Listed) -> Markup {
     html! {
         @match (&job.row.last, &job.last) {
-            (Some(last), Some((told, valid))) => {
+            (Some(last), Some((told, valid, calculated))) => {
                 div { (last.stage) ": " strong.keep { (told.moment()) } }
-                (verdict(&last.verdict, &last.doubt, *valid))
+                @if *calculated { (calculated_verdict(&last.verdict, *valid)) }
+                @else { (verdict(&last.verdict, &last.doubt, *valid)) }
+                @if job.worked_on_since { small.block-small { "work was done since" } }
             }
             _ => { span.soft { "not weighed" } }
         }
+    }
+}
+
+/// The verdict of a calculation: never signed as a weighing is.
+fn calculated_verdict(verdict: &str, valid: bool) -> Markup {
+    let tone = if verdict == "within" { Tone::Plain } else { Tone::Bad };
+    html! {
+        (parts::badge(tone, &format!("calculated, {verdict}")))
+        @if !valid { small.block-small { "not valid for release" } }
     }
 }
 

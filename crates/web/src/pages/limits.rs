@@ -26,7 +26,7 @@ type Choice = fn(&LibraryCard) -> bool;
 pub(crate) async fn list(visit: Visit) -> Answer {
     let keeps = visit.may(Who::DataKeeper);
     let groups: [(&str, Choice); 4] = [
-        ("Waiting for a second person", waiting),
+        ("Waiting for a second person", LibraryCard::waits),
         ("In use", LibraryCard::in_use),
         ("Superseded", |card| card.superseded.is_some()),
         ("Withdrawn or refused", |card| card.withdrawn.is_some()),
@@ -42,15 +42,11 @@ pub(crate) async fn list(visit: Visit) -> Answer {
             }
         }
         @if visit.shop.cards.is_empty() {
-            p.empty { "No card yet. A job is judged by a card that a second person approved." }
+            div.empty { p { "No card yet. A job is judged by a card that a second person approved." } }
         }
         @for (title, is) in groups { (group(&visit, title, is)) }
     };
     visit.page("Limits", content)
-}
-
-fn waiting(card: &LibraryCard) -> bool {
-    card.approved.is_none() && card.withdrawn.is_none()
 }
 
 fn group(visit: &Visit, title: &str, is: fn(&LibraryCard) -> bool) -> Markup {
@@ -160,7 +156,8 @@ fn fate(visit: &Visit, card: &LibraryCard) -> Markup {
         facts.push(("Superseded by", html! { a href={ "/limits/" (new) } { "card " (new) } }));
     }
     if let Some((by, why)) = &card.withdrawn {
-        facts.push(("Withdrawn", html! { (by) ": " (why) }));
+        facts
+            .push((if card.approved.is_some() { "Withdrawn" } else { "Refused" }, html! { (by) ": " (why) }));
     }
     parts::facts(&facts)
 }
@@ -169,15 +166,15 @@ fn fate(visit: &Visit, card: &LibraryCard) -> Markup {
 fn others(visit: &Visit, card: &LibraryCard) -> Markup {
     let shared = |other: &&LibraryCard| {
         other.number != card.number
-            && other.in_use()
+            && (other.in_use() || other.waits())
             && card.revises != Some(other.number)
             && card.content.parts.iter().any(|part| other.is_for(part.trim_end_matches('*')))
     };
     let shared: Vec<&LibraryCard> = visit.shop.cards.values().filter(shared).collect();
     html! {
         @if !shared.is_empty() && card.withdrawn.is_none() && card.superseded.is_none() {
-            (parts::notice(Tone::Doubt, "Another card is in use for one of these part numbers", &html! {
-                ul { @for other in shared { li { a href={ "/limits/" (other.number) } { "card " (other.number) ": " (other.content.title) } } } }
+            (parts::notice(Tone::Doubt, "There is another card for one of these part numbers", &html! {
+                ul { @for other in shared { li { a href={ "/limits/" (other.number) } { "card " (other.number) ": " (other.content.title) } ", " (if other.in_use() { "in use" } else { "waiting for approval" }) } } }
             }))
         }
     }
@@ -197,11 +194,17 @@ fn data(card: &LibraryCard) -> Markup {
         "" => {}
         side => facts.push(("In this manual plus is", html! { (side) })),
     }
+    for (key, word) in
+        [("nose", "Hinge line to the nose"), ("trailing_edge", "Hinge line to the trailing edge")]
+    {
+        let length = text(&card.content.outline, key);
+        facts.push((word, html! { (if length.is_empty() { "not stated" } else { length }) }));
+    }
     html! {
         (parts::facts(&facts))
         section.card {
             h2 { "Must be so when the surface is weighed" }
-            @if items.is_empty() { p { "The card asks for nothing." } }
+            @if items.is_empty() { p { "No condition is stated." } }
             @else { ul { @for item in items { li { (item) } } } }
         }
     }
@@ -213,6 +216,7 @@ fn stations(card: &LibraryCard) -> Markup {
         vec![
             html! { (text(station, "name")) },
             html! { (text(station, "arm")) " " (text(station, "side")) },
+            html! { (or(text(station, "arm_within"))) },
             html! { (or(text(station, "capacity"))) },
             html! { (or(text(station, "removable"))) },
             html! { (or(text(station, "step"))) },
@@ -221,7 +225,7 @@ fn stations(card: &LibraryCard) -> Markup {
     let rows: Vec<Vec<Markup>> = card.content.stations.iter().map(row).collect();
     parts::table(
         "Stations: where mass may be changed",
-        &["station", "arm", "most added", "most removed", "step"],
+        &["station", "arm", "arm known within", "most added", "most removed", "step"],
         &rows,
     )
 }

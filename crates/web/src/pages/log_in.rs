@@ -3,7 +3,7 @@
 use crate::app::App;
 use crate::demo;
 use crate::form::{Filled, Said, Typed, Wrong};
-use crate::parts::{self, Field, form_summary};
+use crate::parts::{self, Field, Tone, log_in_summary};
 use crate::problem::Problem;
 use crate::secrets::{self, Secret, Tried};
 use crate::session::{self, Theme};
@@ -22,8 +22,8 @@ pub(crate) async fn page(visit: Visit) -> Answer {
     if visit.shop.people.is_empty() {
         return go("/set-up");
     }
-    let to = visit.query.get("to").to_owned();
-    visit.page("Log in", content(&visit, &Filled::with([("to", to)])))
+    let [to, out] = ["to", "out"].map(|key| (key, visit.query.get(key)));
+    visit.page("Log in", content(&visit, &Filled::with([to, out])))
 }
 
 /// POST /log-in
@@ -85,7 +85,8 @@ fn content(visit: &Visit, filled: &Filled) -> Markup {
     html! {
         div.narrow {
             h1 { "Log in" }
-            (form_summary(filled))
+            @if filled.typed.has("out") && filled.wrong.is_empty() { (logged_out(filled.typed.get("to"))) }
+            (log_in_summary(filled))
             form.card method="post" action="/log-in" {
                 input type="hidden" name="to" value=(filled.typed.get("to"));
                 (Field::line("login", "Login name").needed().autocomplete("username").show(filled))
@@ -95,6 +96,18 @@ fn content(visit: &Visit, filled: &Filled) -> Markup {
             @if visit.app.config().demo { (demo_people()) }
         }
     }
+}
+
+/// Said to whoever sent a form after the session had ended.
+fn logged_out(to: &str) -> Markup {
+    parts::notice(
+        Tone::Doubt,
+        "You were logged out",
+        &html! {
+            p { "What you sent was not entered." }
+            p data-kept=(inside(to)) hidden { "What you typed is kept on this device. Log in and it is put back." }
+        },
+    )
 }
 
 /// The people of the demo with their secrets, which are none.
@@ -107,7 +120,8 @@ fn demo_people() -> Markup {
         section.card {
             h2 { "This is a demo" }
             p { "Everybody and everything here is invented. The password of all of them is " code { (demo::PASSWORD) } "." }
-            (parts::table("Who to log in as", &["name", "role", "login", "PIN"], &rows))
+            p.hint { "The PIN is not asked for here: it stands for a signature, when a job is signed off or inspected." }
+            (parts::table("Who to log in as", &["name", "role", "login", "PIN to sign with"], &rows))
         }
     }
 }

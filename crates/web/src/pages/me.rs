@@ -28,7 +28,7 @@ async fn content(visit: &Visit, pin: &Filled, password: &Filled) -> Result<Marku
         }
         (parts::facts(&[
             ("Login name", html! { span.mono { (me.login) } }),
-            ("Role", html! { (me.person.role.word()) }),
+            ("Role", html! { (me.person.roles()) }),
             ("Certificate", html! { (people::certificate(&me.person)) }),
             ("PIN for signatures", html! { (if has_pin { "set" } else { "not set yet" }) }),
         ]))
@@ -42,9 +42,9 @@ fn pin_form(filled: &Filled, has: bool) -> Markup {
     html! {
         form.card method="post" action="/me/pin" {
             h2 { @if has { "Another PIN" } @else { "Set a PIN" } }
-            p.hint { "A signature at the bench asks for it, also where somebody else holds the tablet in between. Tell it to nobody." }
+            p.hint { "It is your signature. Tell it to nobody." }
             (Field::password("current", "Your password", "current-password").needed().show(filled))
-            (Field::pin("pin", "PIN").needed().hint("4 to 8 digits").show(filled))
+            (Field::pin("pin", "PIN").needed().hint("4 to 8 digits, not all the same and not in a row").show(filled))
             (Field::pin("pin-again", "The same again").needed().show(filled))
             div.row { button type="submit" { "Set the PIN" } }
         }
@@ -57,7 +57,7 @@ fn password_form(filled: &Filled) -> Markup {
             h2 { "Another password" }
             p.hint { "All your sessions end, except this one." }
             (Field::password("current", "Your password now", "current-password").needed().show(filled))
-            (Field::password("password", "New password", "new-password").needed().hint("10 signs or more; several words are good").show(filled))
+            (Field::password("password", "New password", "new-password").needed().hint("10 characters or more; several words are good").show(filled))
             (Field::password("again", "The same again", "new-password").needed().show(filled))
             div.row { button.quiet type="submit" { "Set the password" } }
         }

@@ -3,6 +3,7 @@
 pub(crate) mod aircraft;
 pub(crate) mod begin;
 pub(crate) mod export;
+pub(crate) mod first_steps;
 pub(crate) mod history;
 pub(crate) mod instruments;
 pub(crate) mod job;
@@ -13,5 +14,6 @@ pub(crate) mod me;
 pub(crate) mod people;
 pub(crate) mod search;
 pub(crate) mod set_up;
+pub(crate) mod shop;
 pub(crate) mod stale;
 pub(crate) mod tag;

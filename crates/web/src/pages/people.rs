@@ -9,6 +9,7 @@ use crate::secrets;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::deed::{Deed, Person, Role};
+use hingeline_store::StoreError;
 use maud::{Markup, html};
 
 /// The roles as a form offers them.
@@ -19,25 +20,53 @@ pub(crate) const ROLES: [(&str, &str); 4] = [
     ("administrator", "administrator: keeps people, may do what a data keeper may"),
 ];
 
-/// The least and the most signs of a password.
+/// The working roles of somebody who keeps people or data.
+const ALSO: [(&str, &str); 3] = [("", "neither"), ("technician", "technician"), ("inspector", "inspector")];
+
+/// The least and the most characters of a password.
 const PASSWORD: std::ops::RangeInclusive<usize> = 10..=128;
+
+/// Whether somebody can sign.
+#[derive(Debug, Clone, Copy)]
+enum Pin {
+    Set,
+    Missing,
+}
 
 /// GET /people
 pub(crate) async fn list(visit: Visit) -> Answer {
     let keeps = visit.may(Who::Administrator);
+    let logins: Vec<String> = visit.shop.people.keys().cloned().collect();
+    let with_pin = visit.app.ask(move |store| {
+        let pin = |login: &String| {
+            let known = store.credential(login)?;
+            Ok(if known.is_some_and(|known| known.pin.is_some()) { Pin::Set } else { Pin::Missing })
+        };
+        logins.iter().map(pin).collect::<Result<Vec<Pin>, StoreError>>()
+    });
+    let with_pin = with_pin.await?;
+    let people = visit.shop.people.iter().zip(with_pin);
     let rows: Vec<Vec<Markup>> =
-        visit.shop.people.iter().map(|(login, person)| row(login, person, keeps)).collect();
+        people.map(|((login, person), pin)| row(login, person, pin, keeps)).collect();
     let content = html! {
         div.title {
-            div { h1 { "People" } p.lead { "Entries are signed by these names. An inspection needs somebody who took no part in the work." } }
-            @if keeps { a.button href="/people/new" { "Add a person" } }
+            div {
+                h1 { "People" }
+                @if !visit.shop.printed().is_empty() { p.lead { (visit.shop.printed()) } }
+            }
+            @if keeps {
+                div.row {
+                    a.button href="/people/new" { "Add a person" }
+                    a.button.quiet href="/shop" { "Name of the shop" }
+                }
+            }
         }
-        (parts::table("Everybody whom the record knows", &["name", "role", "certificate", "login", "state"], &rows))
+        (parts::table("An inspection needs somebody who took no part in the work", &["name", "role", "certificate", "login", "PIN", "state"], &rows))
     };
     visit.page("People", content)
 }
 
-fn row(login: &str, person: &Person, keeps: bool) -> Vec<Markup> {
+fn row(login: &str, person: &Person, pin: Pin, keeps: bool) -> Vec<Markup> {
     let name = if keeps {
         html! { a href={ "/people/" (login) } { (person.name) } }
     } else {
@@ -45,9 +74,13 @@ fn row(login: &str, person: &Person, keeps: bool) -> Vec<Markup> {
     };
     vec![
         name,
-        html! { (person.role.word()) },
+        html! { (person.roles()) },
         html! { (certificate(person)) },
         html! { span.mono { (login) } },
+        match pin {
+            Pin::Set => html! { "set" },
+            Pin::Missing => parts::badge(Tone::Doubt, "not set"),
+        },
         if person.active {
             parts::badge(Tone::Good, "active")
         } else {
@@ -77,12 +110,12 @@ fn new_content(visit: &Visit, filled: &Filled) -> Markup {
         form.card method="post" action="/people" {
             (parts::seen(visit.shop.entries))
             div.fields {
-                (Field::line("login", "Login name").needed().hint("2 to 32 small letters, digits, dot, dash").show(filled))
+                (Field::line("login", "Login name").needed().hint("2 to 32 small letters, digits, dot, dash; it cannot be changed later").show(filled))
                 (fields(filled, true))
             }
             h2 { "First password" }
             (password_fields(filled))
-            div.row { button type="submit" { "Add" } a.button.quiet href="/people" { "Leave it" } }
+            div.row { button type="submit" { "Add" } a.button.quiet href="/people" { "Cancel" } }
         }
     }
 }
@@ -90,18 +123,19 @@ fn new_content(visit: &Visit, filled: &Filled) -> Markup {
 fn fields(filled: &Filled, new: bool) -> Markup {
     html! {
         @if new {
-            (Field::line("name", "Name as printed").needed().hint("The record knows the person by it: it cannot be changed later.").show(filled))
+            (Field::line("name", "Name as printed").needed().hint("It cannot be changed later: signatures carry it.").show(filled))
         }
         (Field::line("certificate", "Certificate number").show(filled))
         (Field::line("kind", "Kind of certificate").hint("for example airframe, inspector").show(filled))
         div.full { (Field::radio("role", "Role", &ROLES).needed().show(filled)) }
+        div.full data-when="role=data-keeper|administrator" { (Field::radio("also", "Also works on jobs as", &ALSO).hint("for a data keeper or an administrator").show(filled)) }
     }
 }
 
 fn password_fields(filled: &Filled) -> Markup {
     html! {
         div.fields {
-            (Field::password("password", "Password", "new-password").needed().hint("10 signs or more; several words are good").show(filled))
+            (Field::password("password", "Password", "new-password").needed().hint("10 characters or more; several words are good").show(filled))
             (Field::password("again", "The same again", "new-password").needed().show(filled))
         }
     }
@@ -114,8 +148,8 @@ pub(crate) fn read_password(typed: &Typed, login: &str, wrong: &mut Wrong) -> St
     if !PASSWORD.contains(&count) {
         wrong.say(
             "password",
-            Said::new(format!("the password has {count} signs"))
-                .allowed(format!("{} to {}", PASSWORD.start(), PASSWORD.end()))
+            Said::new(format!("the password has {count} character{}", if count == 1 { "" } else { "s" }))
+                .allowed(format!("{} to {} characters", PASSWORD.start(), PASSWORD.end()))
                 .hint("take several words"),
         );
     } else if password.eq_ignore_ascii_case(login)
@@ -130,6 +164,20 @@ pub(crate) fn read_password(typed: &Typed, login: &str, wrong: &mut Wrong) -> St
         wrong.say("again", Said::new("the two passwords are not the same").hint("type both anew"));
     }
     password.to_owned()
+}
+
+/// The working role beside that of a keeper; a form without the field, or of somebody else, gives none.
+fn read_also(typed: &Typed, role: Role, wrong: &mut Wrong) -> Option<Role> {
+    let word = typed.get("also");
+    if word.is_empty() || !role.keeps_data() {
+        return None;
+    }
+    let found = Role::ALL.iter().find(|(known, role)| *known == word && role.works()).map(|(_, role)| *role);
+    if found.is_none() {
+        let said = Said::new(format!("“{word}” is no working role"));
+        wrong.say("also", said.allowed("technician, inspector or neither").hint("choose one"));
+    }
+    found
 }
 
 fn read_role(typed: &Typed, wrong: &mut Wrong) -> Role {
@@ -164,8 +212,8 @@ pub(crate) fn read_name(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> Stri
     if visit.shop.people.values().any(|other| other.name.to_lowercase() == folded) {
         wrong.say(
             "name",
-            Said::new(format!("there is a {name} already"))
-                .allowed("a name that nobody else has: an inspection is independent by it")
+            Said::new(format!("{name} is in the record already"))
+                .allowed("a name that nobody else has")
                 .hint("write the first name out"),
         );
     }
@@ -184,12 +232,13 @@ pub(crate) async fn add(visit: Visit, typed: Typed) -> Answer {
     let login = read_login(&visit, &typed, &mut wrong);
     let name = read_name(&visit, &typed, &mut wrong);
     let role = read_role(&typed, &mut wrong);
+    let also = read_also(&typed, role, &mut wrong);
     let password = read_password(&typed, &login, &mut wrong);
     if !wrong.is_empty() {
         return visit.refused("Add a person", new_content(&visit, &Filled::refused(typed, wrong)));
     }
     let (certificate, kind) = (typed.get("certificate").to_owned(), typed.get("kind").to_owned());
-    let person = Person { name, role, certificate, kind, active: true };
+    let person = Person { name, role, also, certificate, kind, active: true };
     let hash = secrets::hash(&visit.app, &password).await?;
     visit.enter_shop(&Deed::PersonEntered { login: login.clone(), person }, &typed).await?;
     visit.app.ask(move |store| store.set_password(&login, &hash)).await?;
@@ -203,14 +252,20 @@ fn known<'v>(visit: &'v Visit, login: &str) -> Result<&'v Person, Problem> {
 /// GET /people/{login}
 pub(crate) async fn one(visit: Visit, Path(login): Path<String>) -> Answer {
     let person = known(&visit, &login)?.clone();
-    let role = Role::ALL.iter().find(|(_, role)| *role == person.role).map_or("", |(word, _)| word);
-    let filled = Filled::with([
-        ("role", role),
+    let filled = filled_of(&person);
+    visit.page(&person.name, one_content(&visit, &login, &person, &filled, &Filled::default()))
+}
+
+/// What stands in the form of a person.
+fn filled_of(person: &Person) -> Filled {
+    let word = |of: Role| Role::ALL.iter().find(|(_, role)| *role == of).map_or("", |(word, _)| word);
+    Filled::with([
+        ("role", word(person.role)),
+        ("also", person.also.map_or("", word)),
         ("certificate", &person.certificate),
         ("kind", &person.kind),
         ("active", if person.active { "yes" } else { "" }),
-    ]);
-    visit.page(&person.name, one_content(&visit, &login, &person, &filled, &Filled::default()))
+    ])
 }
 
 fn one_content(visit: &Visit, login: &str, person: &Person, filled: &Filled, secret: &Filled) -> Markup {
@@ -221,7 +276,7 @@ fn one_content(visit: &Visit, login: &str, person: &Person, filled: &Filled, sec
         (form_summary(secret))
         div.split {
             form.card method="post" action={ "/people/" (login) } {
-                h2 { "What the record knows" }
+                h2 { "Role and certificate" }
                 (parts::seen(visit.shop.entries))
                 div.fields { (fields(filled, false)) }
                 (Field::tick("active", "may log in", "yes").show(filled))
@@ -243,10 +298,12 @@ pub(crate) async fn change(visit: Visit, Path(login): Path<String>, typed: Typed
     let before = known(&visit, &login)?.clone();
     let mut wrong = Wrong::default();
     let role = read_role(&typed, &mut wrong);
+    let also = read_also(&typed, role, &mut wrong);
     let active = typed.ticked("active", "yes");
     let person = Person {
         name: before.name.clone(),
         role,
+        also,
         certificate: typed.get("certificate").to_owned(),
         kind: typed.get("kind").to_owned(),
         active,
@@ -264,7 +321,7 @@ pub(crate) async fn change(visit: Visit, Path(login): Path<String>, typed: Typed
             one_content(&visit, &login, &before, &Filled::refused(typed, wrong), &Filled::default());
         return visit.refused(&before.name, content);
     }
-    let ends = before.role != person.role || before.active != person.active;
+    let ends = before.role != person.role || before.also != person.also || before.active != person.active;
     visit.enter_shop(&Deed::PersonEntered { login: login.clone(), person }, &typed).await?;
     if ends {
         visit.app.ask(move |store| store.end_sessions_of(&login)).await?;
@@ -284,13 +341,7 @@ pub(crate) async fn password(visit: Visit, Path(login): Path<String>, typed: Typ
     let mut wrong = Wrong::default();
     let password = read_password(&typed, &login, &mut wrong);
     if !wrong.is_empty() {
-        let role = Role::ALL.iter().find(|(_, role)| *role == person.role).map_or("", |(word, _)| word);
-        let data = Filled::with([
-            ("role", role),
-            ("certificate", &person.certificate),
-            ("kind", &person.kind),
-            ("active", if person.active { "yes" } else { "" }),
-        ]);
+        let data = filled_of(&person);
         let content = one_content(&visit, &login, &person, &data, &Filled::refused(typed, wrong));
         return visit.refused(&person.name, content);
     }

@@ -37,15 +37,16 @@ fn content(filled: &Filled) -> Markup {
     html! {
         div.narrow {
             h1 { "Set up the shop" }
-            p.lead { "The record begins with its first administrator, who then enters everybody else." }
+            p.lead { "You become the first administrator. You then add the other people." }
             (form_summary(filled))
             form.card method="post" action="/set-up" {
-                (Field::line("code", "Code").needed().hint("It stands in the terminal in which the program was started.").show(filled))
-                (Field::line("name", "Your name as printed").needed().autocomplete("name").show(filled))
-                (Field::line("login", "Login name").needed().autocomplete("username").hint("2 to 32 small letters, digits, dot, dash").show(filled))
-                (Field::password("password", "Password", "new-password").needed().hint("10 signs or more; several words are good").show(filled))
+                (Field::line("code", "Code").needed().hint("shown in the window where the program was started").show(filled))
+                (super::shop::fields(filled, Field::line("shop", "Name of the shop").hint("can be changed later")))
+                (Field::line("name", "Your name as printed").needed().autocomplete("name").hint("It cannot be changed later: signatures carry it.").show(filled))
+                (Field::line("login", "Login name").needed().autocomplete("username").hint("2 to 32 small letters, digits, dot, dash; it cannot be changed later").show(filled))
+                (Field::password("password", "Password", "new-password").needed().hint("10 characters or more; several words are good").show(filled))
                 (Field::password("again", "The same again", "new-password").needed().show(filled))
-                div.row { button type="submit" { "Begin the record" } }
+                div.row { button type="submit" { "Set up" } }
             }
         }
     }
@@ -63,6 +64,7 @@ pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
     let login = people::read_login(&visit, &typed, &mut wrong);
     let name = people::read_name(&visit, &typed, &mut wrong);
     let password = people::read_password(&typed, &login, &mut wrong);
+    let shop = super::shop::read(&typed, &mut wrong);
     let code = visit.app.set_up_code().is_some_and(|code| code == typed.get("code").to_lowercase());
     if !code {
         wrong.say(
@@ -77,15 +79,19 @@ pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
     let person = Person {
         name: name.clone(),
         role: Role::Administrator,
+        also: None,
         certificate: String::new(),
         kind: String::new(),
         active: true,
     };
-    let deed = Deed::PersonEntered { login: login.clone(), person };
-    let writes = writes(LEDGER, &[deed], 0, visit.now, &name)?;
+    let mut deeds = vec![Deed::PersonEntered { login: login.clone(), person }];
+    if typed.has("shop") || typed.has("approval") {
+        deeds.push(shop);
+    }
+    let writes = writes(LEDGER, &deeds, 0, visit.now, &name)?;
     let credential = Credential { login: login.clone(), password: Some(hash), ..Credential::default() };
     visit.app.ask(move |store| store.begin(&writes, &[credential])).await?;
-    let mut response = go("/people")?;
+    let mut response = go("/")?;
     response.headers_mut().append(header::SET_COOKIE, session::start(&visit.app, &login).await?);
     Ok(response)
 }

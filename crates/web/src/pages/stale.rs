@@ -1,10 +1,13 @@
 //! What is shown when somebody wrote between the opening of a page and its form: what is new, and what was typed.
 
+use super::job::say;
 use crate::form::Typed;
 use crate::parts;
 use crate::visit::Visit;
 use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::job::Job;
 use hingeline_bench::record::ledger::Stored;
+use hingeline_bench::record::shop::LEDGER;
 use maud::{Markup, html};
 
 /// Fields that are never shown again.
@@ -14,7 +17,8 @@ pub(crate) async fn content(visit: &Visit, ledger: &str, seen: u64, entries: u64
     let name = ledger.to_owned();
     let all = visit.app.ask(move |store| store.entries(&name)).await.unwrap_or_default();
     let new: Vec<&Stored> = all.iter().filter(|stored| stored.entry.number > seen).collect();
-    let rows: Vec<Vec<Markup>> = new.iter().map(|stored| row(visit, stored)).collect();
+    let job = Job::fold(all.iter().map(|stored| &stored.entry)).ok().filter(|_| ledger != LEDGER);
+    let rows: Vec<Vec<Markup>> = new.iter().map(|stored| row(visit, job.as_ref(), stored)).collect();
     let shown =
         typed.pairs().iter().filter(|(name, value)| !SECRET.contains(&name.as_str()) && !value.is_empty());
     let kept: Vec<Vec<Markup>> =
@@ -27,16 +31,20 @@ pub(crate) async fn content(visit: &Visit, ledger: &str, seen: u64, entries: u64
             (parts::seen(entries))
             @if typed.has("pin") { (parts::Field::pin("pin", "Your PIN, once more").needed().show(&Default::default())) }
             button type="submit" { "Enter mine after it" }
-            a.button.quiet href=(visit.here) { "Back to the page, without what I typed" }
+            a.button.quiet href=(visit.here) { "Back to the page" }
         }
     }
 }
 
-fn row(visit: &Visit, stored: &Stored) -> Vec<Markup> {
+/// An entry with its words; those of the shop's own ledger by their kind.
+fn row(visit: &Visit, job: Option<&Job>, stored: &Stored) -> Vec<Markup> {
     let entry = &stored.entry;
-    let what =
-        serde_json::from_str::<Deed>(&entry.body).map_or("an entry of a newer version", |deed| words(&deed));
-    vec![html! { (entry.number) }, html! { (visit.local(&entry.at)) }, html! { (entry.by) }, html! { (what) }]
+    let what = match (serde_json::from_str::<Deed>(&entry.body), job) {
+        (Ok(deed), Some(job)) => say::deed(job, &deed),
+        (Ok(deed), None) => html! { (words(&deed)) },
+        (Err(_), _) => html! { "an entry of a newer version" },
+    };
+    vec![html! { (entry.number) }, html! { (visit.local(&entry.at)) }, html! { (entry.by) }, what]
 }
 
 /// A deed in a few words.
@@ -49,6 +57,9 @@ pub(crate) fn words(deed: &Deed) -> &'static str {
         Deed::JudgedBy { .. } => "approved limits chosen",
         Deed::Weighed { .. } => "weighing",
         Deed::Corrected { .. } => "correction",
+        Deed::WeightIntended { .. } => "a balance weight meant",
+        Deed::WeightWeighed { .. } => "a casting weighed",
+        Deed::WeightFitted { .. } => "a balance weight fitted",
         Deed::Worked { .. } => "work",
         Deed::Mended { .. } => "an earlier entry mended",
         Deed::SignedOff(_) => "signed off",
@@ -62,6 +73,7 @@ pub(crate) fn words(deed: &Deed) -> &'static str {
         Deed::InstrumentRetired { .. } => "instrument out of use",
         Deed::LineFitted { .. } => "calibration line",
         Deed::Checked { .. } => "daily check",
+        Deed::ShopNamed { .. } => "the shop named",
         Deed::PersonEntered { .. } => "person entered or changed",
     }
 }

@@ -5,6 +5,7 @@ use super::jobs::link;
 use crate::form::Typed;
 use crate::parts::{self, Tone};
 use crate::problem::Problem;
+use crate::routes::Who;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
 use axum::http::{HeaderMap, header};
@@ -103,7 +104,9 @@ pub(crate) async fn page(visit: Visit, Path(number): Path<String>, headers: Head
         @if leads_nowhere(&drawing.address) {
             (parts::notice(Tone::Doubt, "This code leads nowhere from another device", &html! {
                 "It says " span.mono { (drawing.address) } ", which is this machine alone. Open this page by the name or address that \
-                 the tablets use, or start the program with " span.mono.keep { "--name" } "."
+                 the tablets use"
+                @if visit.may(Who::Administrator) { ", or start the program with " span.mono.keep { "--name" } "." }
+                @else { "; whoever looks after the program can give it that name for good." }
             }))
         }
         div class={ "tag-sheet " (word) } { (drawn) }

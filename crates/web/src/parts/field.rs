@@ -11,6 +11,7 @@ pub(crate) struct Field<'a> {
     hint: &'a str,
     kind: Kind<'a>,
     needed: bool,
+    sometimes: bool,
     autocomplete: Option<&'a str>,
     keyboard: Option<&'a str>,
 }
@@ -26,7 +27,16 @@ enum Kind<'a> {
 
 impl<'a> Field<'a> {
     fn of(name: &'a str, label: &'a str, kind: Kind<'a>) -> Self {
-        Self { name, label, hint: "", kind, needed: false, autocomplete: None, keyboard: None }
+        Self {
+            name,
+            label,
+            hint: "",
+            kind,
+            needed: false,
+            sometimes: false,
+            autocomplete: None,
+            keyboard: None,
+        }
     }
     /// One line of text or a quantity with its unit.
     pub(crate) fn line(name: &'a str, label: &'a str) -> Self {
@@ -69,6 +79,11 @@ impl<'a> Field<'a> {
     /// It has to be filled in. (The server judges; the browser shows the word.)
     pub(crate) fn needed(mut self) -> Self {
         self.needed = true;
+        self
+    }
+    /// Whether it has to be filled in hangs on another field, as its hint says.
+    pub(crate) fn sometimes(mut self) -> Self {
+        self.sometimes = true;
         self
     }
     /// What a browser may fill in.
@@ -129,7 +144,7 @@ impl<'a> Field<'a> {
     }
 
     fn optional(&self) -> Markup {
-        html! { @if !self.needed { span.optional { " optional" } } }
+        html! { @if !self.needed && !self.sometimes { span.optional { " optional" } } }
     }
 
     fn words(&self, id: &str, wrong: &[Said]) -> Markup {
@@ -169,22 +184,39 @@ pub(crate) fn id(name: &str) -> String {
 fn said_of(said: &Said) -> Markup {
     html! {
         p { span.sign aria-hidden="true" { "✗ " } (said.what) }
+        (rest_of(said))
+    }
+}
+
+/// What is allowed and what to do.
+fn rest_of(said: &Said) -> Markup {
+    html! {
         @if let Some(allowed) = &said.allowed { p.allowed { "allowed: " (allowed) } }
-        @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) } }
+        @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) @if let Some((at, words)) = said.at { " " a href=(at) { (words) } } } }
     }
 }
 
 /// At the top of a refused form: how much is wrong, each with a link to its field.
 pub(crate) fn form_summary(filled: &Filled) -> Markup {
-    let count = filled.wrong.all().count();
+    summary(filled, "; nothing was written")
+}
+
+/// The same over a form that writes nothing anyway.
+pub(crate) fn log_in_summary(filled: &Filled) -> Markup {
+    summary(filled, "")
+}
+
+fn summary(filled: &Filled, ending: &str) -> Markup {
+    let all = filled.wrong_in_order();
+    let count = all.len();
     html! {
-        @if count > 0 {
+        @if !all.is_empty() {
             div.notice.bad role="alert" tabindex="-1" {
                 span.sign aria-hidden="true" { "✗" }
                 div {
-                    strong { @if count == 1 { "One thing is wrong; nothing was written" } @else { (count) " things are wrong; nothing was written" } }
-                    ul { @for (field, said) in filled.wrong.all() {
-                        li { @if field.is_empty() { (said_of(said)) } @else { a href={ "#" (id(field)) } { (said.what) } } }
+                    strong { @if count == 1 { "One thing is wrong" (ending) } @else { (count) " things are wrong" (ending) } }
+                    ul { @for (field, said) in all {
+                        li { @if field.is_empty() { p { (said.what) } (rest_of(said)) } @else { a href={ "#" (id(field)) } { (said.what) } } }
                     } }
                 }
             }

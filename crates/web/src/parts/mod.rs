@@ -5,7 +5,7 @@ mod chart;
 mod field;
 
 pub(crate) use chart::{Chart, Dot, chart};
-pub(crate) use field::{Field, form_summary};
+pub(crate) use field::{Field, form_summary, log_in_summary};
 
 use crate::form::Typed;
 use maud::{Markup, html};
@@ -69,9 +69,19 @@ pub(crate) fn badge(tone: Tone, word: &str) -> Markup {
 pub(crate) fn verdict(tone: Tone, sentence: &str, beside: &str, working: &Markup) -> Markup {
     html! {
         section class={ "verdict " (tone.class()) } {
-            p.big { span aria-hidden="true" { (tone.sign()) " " } (sentence) }
+            p.big { span aria-hidden="true" { (tone.sign()) " " } (whole_words(sentence)) }
             @if !beside.is_empty() { p.beside { (beside) } }
             (working)
+        }
+    }
+}
+
+/// A text whose words never break at a hyphen: "in-lb", "tail-heavy".
+pub(crate) fn whole_words(text: &str) -> Markup {
+    html! {
+        @for (index, word) in text.split(' ').enumerate() {
+            @if index > 0 { " " }
+            @if word.contains('-') { span.whole-word { (word) } } @else { (word) }
         }
     }
 }
@@ -168,9 +178,12 @@ pub(crate) const DONE: &[(&str, &str)] = &[
     ("proposed", "The card is proposed. A second person has to approve it before jobs are judged by it."),
     ("approved", "The card is approved and in use."),
     ("withdrawn", "The card is withdrawn."),
+    ("refused", "The card is refused."),
     ("instrument", "The instrument is entered."),
     ("retired", "The instrument is out of use."),
+    ("shop", "The shop's name is entered."),
     ("checked", "The check is entered."),
+    ("check-failed", "The scale failed this check."),
     ("line", "The calibration line is entered."),
     ("entered", "Entered in the record."),
     ("received", "The job is open. Look the surface over next."),
@@ -186,9 +199,19 @@ pub(crate) const DONE: &[(&str, &str)] = &[
     ("sent-back", "The job is sent back; the performer's signature does not count any more."),
     ("released", "The job is released."),
     ("weighed", "The weighing is entered in the record."),
+    ("weight-intended", "The weight is entered as intended. Cast it, then weigh the casting."),
+    ("cast-weighed", "The weighing of the casting is entered."),
+    (
+        "weight-fitted",
+        "The weight is entered as fitted, and so is its correction. Weigh the surface as left.",
+    ),
 ];
 
-/// The sentence of a word.
-pub(crate) fn done(word: &str) -> Option<&'static str> {
-    DONE.iter().find(|(known, _)| *known == word).map(|(_, sentence)| *sentence)
+/// Words that are entered and are no good news.
+const ENTERED_BAD: &[&str] = &["check-failed"];
+
+/// The sentence of a word, and how it is said.
+pub(crate) fn done(word: &str) -> Option<(Tone, &'static str)> {
+    let tone = if ENTERED_BAD.contains(&word) { Tone::Bad } else { Tone::Good };
+    DONE.iter().find(|(known, _)| *known == word).map(|(_, sentence)| (tone, *sentence))
 }

@@ -3,7 +3,7 @@
 use super::{Route, Who, get, post};
 use crate::pages::instruments::{self, check, enter, line};
 use crate::pages::limits::{self, decide, exchange, propose};
-use crate::pages::{begin, log_in, me, people as persons, set_up};
+use crate::pages::{begin, log_in, me, people as persons, set_up, shop};
 
 pub(super) fn rows() -> Vec<Route> {
     let mut rows = people();
@@ -37,7 +37,7 @@ fn library() -> Vec<Route> {
         get("/limits/{card}/revise", Who::DataKeeper, propose::revise),
         get("/limits/{card}/export", Who::LoggedIn, exchange::export),
         post("/limits/{card}/approve", Who::Approver, decide::approve),
-        post("/limits/{card}/withdraw", Who::DataKeeper, decide::withdraw),
+        post("/limits/{card}/withdraw", Who::Approver, decide::withdraw),
     ]
 }
 
@@ -53,6 +53,8 @@ fn people() -> Vec<Route> {
         get("/me", Who::LoggedIn, me::page),
         post("/me/pin", Who::LoggedIn, me::pin),
         post("/me/password", Who::LoggedIn, me::password),
+        get("/shop", Who::Administrator, shop::page),
+        post("/shop", Who::Administrator, shop::enter),
         get("/people", Who::LoggedIn, persons::list),
         post("/people", Who::Administrator, persons::add),
         get("/people/new", Who::Administrator, persons::new),

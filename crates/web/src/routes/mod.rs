@@ -5,6 +5,7 @@ mod bench;
 mod data;
 mod job;
 mod lists;
+mod weight;
 
 use crate::app::App;
 use crate::problem::Problem;
@@ -100,6 +101,7 @@ pub fn table() -> Vec<Route> {
     table.extend(data::rows());
     table.extend(bench::rows());
     table.extend(job::rows());
+    table.extend(weight::rows());
     table.extend(lists::rows());
     table
 }

@@ -75,3 +75,11 @@ async fn its_people_log_in_and_see_their_pages() {
         shop.of("tarn").get(path).await.is(200);
     }
 }
+
+#[tokio::test]
+async fn a_calculated_plan_is_never_marked_as_a_weighing_is() {
+    let shop = demo();
+    let tarn = shop.of("tarn");
+    tarn.get("/jobs").await.is(200).says("calculated, within");
+    tarn.get("/jobs/HP-0237").await.is(200).says("calculated, within");
+}

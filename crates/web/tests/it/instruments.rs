@@ -2,11 +2,12 @@
 
 use crate::shop::{Reply, Shop};
 
-const GOOD: [(&str, &str); 10] = [
+const GOOD: [(&str, &str); 11] = [
     ("id", "S-2"),
     ("kind", "scale"),
     ("name", "hanging scale"),
     ("resolution", "0.01 lb"),
+    ("capacity", "30 lb"),
     ("calibration_uncertainty", "0.01 lb"),
     ("certificate", "C-1"),
     ("calibrated", "2026-03-01"),
@@ -44,21 +45,29 @@ async fn an_instrument_is_entered_and_calibrated_again() {
 #[tokio::test]
 async fn each_fault_stands_beside_its_field() {
     let shop = Shop::new();
-    let cases: [(&str, &str, &str, &str); 14] = [
+    let cases: [(&str, &str, &str, &str); 22] = [
         ("id", "", "id", "the mark on it is empty"),
         ("id", "a/b", "id", "cannot be a mark"),
         ("id", "new", "id", "cannot be a mark"),
         ("kind", "clock", "kind", "is not a choice"),
         ("kind", "", "kind", "kind is empty"),
         ("name", "", "name", "the name is empty"),
-        ("resolution", "", "resolution", "the step is empty"),
+        ("resolution", "", "resolution", "the smallest step is empty"),
         ("resolution", "0.01", "resolution", "has no unit"),
         ("resolution", "1/32 in", "resolution", "a mass is wanted"),
         ("calibration_uncertainty", "x", "calibration_uncertainty", "is not a number"),
         ("due", "soon", "due", "is not a date"),
         ("calibrated", "2026-02-30", "calibrated", "is not a date"),
         ("check_weight", "5", "check_weight", "has no unit"),
-        ("check_within", "1 in", "check_within", "a mass is wanted"),
+        ("check_within", "1 in", "check_within", "may be off by: “in” is a unit of length"),
+        ("check_within", "-0.02 lb", "check_within", "not more than nothing"),
+        ("check_weight", "0 lb", "check_weight", "not more than nothing"),
+        ("check_weight", "14 kg", "check_weight", "more than the scale can weigh"),
+        ("calibrated", "2026-10-03", "calibrated", "is after today"),
+        ("calibrated", "2027-03-02", "due", "is before the calibration"),
+        ("kind", "check-weight", "nominal", "the mass is empty"),
+        ("kind", "check-weight", "check_weight", "only a scale has a check weight"),
+        ("due", "2026-02-28", "due", "due on: 2026-02-28 is before the calibration on 2026-03-01"),
     ];
     for (key, value, field, says) in cases {
         let reply = enter(&shop, &[(key, value)]).await.is(422).says(says);
@@ -98,17 +107,29 @@ async fn a_daily_check_is_entered_and_judged() {
         shop.of("tarn").post("/instruments/S-2/check", &form).await
     };
     check("", "").await.is(422).says("the zero is empty").says("the reading with the check weight is empty");
-    check("0", "5 mm").await.is(422).says("has no unit").says("a mass is wanted");
+    check("0", "5 mm").await.is(422).says("with its check weight: “mm” is a unit of length");
+    check("0", "5").await.is(422).says("with its check weight: “5” has no unit");
+    check("0 lb", "31 lb").await.is(422).says("more than it can weigh").says("up to 30 lb");
+    check("0", "5.01 lb").await.goes("/instruments/S-2?done=checked");
+    let state = shop.store().shop().expect("a shop");
+    assert_eq!(state.instruments["S-2"].checks[0].2.zero, "0 lb", "nothing is nothing in every unit");
+    check("0.00 lb", "5.03 lb").await.goes("/instruments/S-2?done=check-failed");
+    let page = shop.of("tarn").get("/instruments/S-2?done=check-failed").await.says("TOO FAR OFF");
+    let page = page.says("+0.03 lb off, 0.02 lb is allowed").says("The scale failed this check");
+    assert!(page.text.contains("class=\"chart\"") && !page.text.contains("notice good"), "no good news");
+    shop.of("tarn").get("/instruments").await.says("failed its check");
+    shop.of("tarn").get("/").await.says("failed its check");
+    shop.of("tarn").get("/instruments.csv").await.says("failed check");
     check("0.00 lb", "5.01 lb").await.goes("/instruments/S-2?done=checked");
-    check("0.00 lb", "5.03 lb").await.is(303);
-    let page = shop.of("tarn").get("/instruments/S-2").await.says("TOO FAR OFF").says("+0.03 lb off");
-    assert!(page.text.contains("class=\"chart\""));
+    let list = shop.of("tarn").get("/instruments").await;
+    assert!(!list.text.contains("badge bad"), "a good check takes it away");
     enter(
         &shop,
         &[
             ("id", "R-1"),
             ("kind", "rule"),
             ("resolution", "1 mm"),
+            ("capacity", ""),
             ("calibration_uncertainty", ""),
             ("check_weight", ""),
             ("check_within", ""),
@@ -138,7 +159,8 @@ async fn a_calibration_line_goes_through_its_points() {
         ("point.5.known", "2"),
         ("point.5.reading", "2 lb"),
     ];
-    let reply = line(&bad).await.is(422).says("nothing is entered");
+    let reply =
+        line(&bad).await.is(422).says("row 1, reading: nothing is entered").says("row 6, known value: ");
     assert!(
         reply.text.contains("id=\"f-point-0-reading-wrong\"")
             && reply.text.contains("id=\"f-point-5-known-wrong\"")
@@ -156,7 +178,35 @@ async fn a_calibration_line_goes_through_its_points() {
         .get("/instruments/S-2")
         .await
         .says("Correction to add to a reading")
+        .says("the line is not applied to readings")
         .says("0.00100 per lb");
+}
+
+#[tokio::test]
+async fn a_check_weight_has_its_mass_and_its_due_date() {
+    let shop = Shop::new();
+    let weight = [
+        ("id", "W-1"),
+        ("kind", "check-weight"),
+        ("nominal", "5.00 lb"),
+        ("due", "2026-10-20"),
+        ("check_weight", ""),
+        ("check_within", ""),
+    ];
+    enter(&shop, &weight).await.goes("/instruments/W-1?done=instrument");
+    shop.of("tarn")
+        .get("/instruments/W-1")
+        .await
+        .is(200)
+        .says("5.00 lb")
+        .says("due soon")
+        .says("check weight");
+    shop.of("tarn").get("/").await.says("W-1");
+    shop.of("sandell").get("/instruments/W-1/change").await.is(200).says("value=\"5.00 lb\"");
+    send(&shop, "/instruments/W-1", &[("nominal", "5"), ("check_weight", ""), ("check_within", "")])
+        .await
+        .is(422)
+        .says("mass: “5” has no unit");
 }
 
 #[tokio::test]

@@ -2,6 +2,7 @@
 //! the correction; [`record`] has photographs, signatures, mends, ledger and sheet.
 
 mod record;
+mod weight;
 
 use crate::shop::{Browser, Reply, Shop};
 use argon2::password_hash::phc::PasswordHash;
@@ -328,7 +329,7 @@ async fn another_card_judges_every_weighing_anew() {
         .await
         .is(422)
         .says("bring the surface within its limits");
-    bench.page("/ledger").await.says("within, clear");
+    bench.page("/ledger").await.says("clearly within");
 }
 
 #[tokio::test]
@@ -367,14 +368,75 @@ async fn a_correction_is_read_as_it_is_typed() {
 }
 
 #[tokio::test]
-async fn a_correction_is_filled_in_from_its_station() {
+async fn a_calculated_mass_is_never_filled_in_as_a_weighed_one() {
     let bench = Bench::with_limits().await;
     bench.weigh("as found", "0.10 lb");
+    bench.page("/correction").await.says("Enter what was done here");
+    let page = bench.page("/correction?station=horn+weight&action=add&mass=0.57+lb").await;
+    assert!(!page.text.contains("value=\"0.57 lb\""));
+    page.says("value=\"add\" checked").says("worked out: 0.57 lb");
+}
+
+#[tokio::test]
+async fn more_than_a_place_has_left_is_asked_about() {
+    let bench = Bench::with_limits().await;
+    bench.weigh("as found", "0.10 lb");
+    let mut form = CORRECTION.to_vec();
+    form[2].1 = "5 lb";
     bench
-        .page("/correction?station=horn+weight&action=add&mass=0.57+lb")
+        .enter(&bench.tarn, "/correction", &form)
         .await
-        .says("value=\"0.57 lb\"")
-        .says("value=\"add\" checked");
+        .is(422)
+        .says("5 lb added at horn weight is more than this place has left")
+        .says("up to 0.8 lb (0 lb of 0.8 lb used in this job)")
+        .says("It was done all the same");
+    assert!(bench.job().corrections.is_empty());
+    form.push(("all-the-same", "yes"));
+    bench.enter(&bench.tarn, "/correction", &form).await.is(303);
+    let what = &bench.job().corrections[0].1[3];
+    assert_eq!(
+        what,
+        "lead cap; melt 26-14; two screws, locked; more than the 0.8 lb that was left here to be added: it was done all \
+         the same"
+    );
+}
+
+#[tokio::test]
+async fn what_this_job_used_of_a_place_is_said() {
+    let bench = Bench::with_limits().await;
+    bench.weigh("as found", "0.30 lb");
+    bench.enter(&bench.tarn, "/correction", &CORRECTION).await.is(303);
+    let first = bench.page("/correction").await.says("weigh first");
+    assert!(!first.text.contains("moment to move"));
+    bench.weigh("as left", "0.20 lb");
+    bench
+        .page("/correction")
+        .await
+        .says("0.4 lb of 0.8 lb used by this job, 0.4 lb left")
+        .says("cannot be done here alone")
+        .says("this station can take 0.4 lb at most");
+    let mut form = CORRECTION.to_vec();
+    form[2].1 = "0.41 lb";
+    bench.enter(&bench.tarn, "/correction", &form).await.is(422).says("up to 0.4 lb");
+    // Mending the first one, its own mass is free again.
+    let page = format!("/mend/{}", bench.job().corrections[0].0);
+    form[2].1 = "0.8 lb";
+    form.extend([("do", "mend"), ("reason", "misread")]);
+    bench.enter(&bench.tarn, &page, &form).await.is(303);
+}
+
+#[tokio::test]
+async fn the_drawing_asks_only_while_something_is_to_be_done() {
+    let bench = Bench::with_limits().await;
+    bench.weigh("as found", "0.10 lb");
+    bench.page("").await.says("add 0.57 lb");
+    bench.enter(&bench.tarn, "/correction", &CORRECTION).await.is(303);
+    let page = bench.page("").await.says("weigh again: work was done after the last weighing");
+    assert!(!page.text.contains("add 0.57 lb") && !page.text.contains("correct it and weigh again"));
+    bench.weigh("as left", "-0.12 lb");
+    let page = bench.page("").await;
+    assert!(!page.text.contains(">add "), "a surface within is asked for nothing");
+    bench.page("/correction").await.says("Nothing has to be changed. To reach the aim of").says("exactly:");
 }
 
 #[tokio::test]

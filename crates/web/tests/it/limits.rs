@@ -186,11 +186,72 @@ async fn a_card_is_withdrawn_with_a_reason() {
     shop.of("sandell")
         .post("/limits/1/withdraw", &form("copied wrongly"))
         .await
-        .goes("/limits/1?done=withdrawn");
+        .goes("/limits/1?done=refused");
     shop.of("tarn").get("/limits/1").await.says("refused").says("copied wrongly");
     shop.of("sandell").post("/limits/1/withdraw", &form("again")).await.is(422).says("out of use already");
     pin(&shop, "osterby").await;
     approve(&shop, "osterby", 1, "4711").await.is(404);
+}
+
+#[tokio::test]
+async fn whoever_may_approve_may_refuse_and_no_more() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.is(303);
+    let seen = shop.seen();
+    let form = [("seen", seen.as_str()), ("reason", "the arm is another")];
+    shop.of("tarn").post("/limits/1/withdraw", &form).await.is(403);
+    shop.of("osterby").get("/limits/1").await.says("Refuse");
+    shop.of("osterby").post("/limits/1/withdraw", &form).await.goes("/limits/1?done=refused");
+    shop.of("tarn").get("/limits/1").await.says("refused").says("O. osterby: the arm is another");
+    propose(&shop, &[]).await.is(303);
+    pin(&shop, "osterby").await;
+    approve(&shop, "osterby", 2, "4711").await.is(303);
+    let seen = shop.seen();
+    let form = [("seen", seen.as_str()), ("reason", "not any more")];
+    shop.of("osterby").post("/limits/2/withdraw", &form).await.is(403);
+    shop.of("sandell").post("/limits/2/withdraw", &form).await.goes("/limits/2?done=withdrawn");
+}
+
+#[tokio::test]
+async fn the_page_of_a_card_shows_all_that_is_compared() {
+    let shop = Shop::new();
+    propose(&shop, &[("station.0.arm_within", "1/16 in"), ("outline.trailing_edge", "18 1/2 in")])
+        .await
+        .is(303);
+    let page = shop.of("osterby").get("/limits/1").await.is(200);
+    page.says("1/16 in").says("7.5 in").says("18 1/2 in");
+}
+
+#[tokio::test]
+async fn the_same_card_is_not_entered_twice() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.is(303);
+    propose(&shop, &[]).await.is(422).says("card 1 holds exactly this and is waiting for approval");
+    propose(&shop, &[("to", "1 in-lb tail-heavy")]).await.goes("/limits/2?done=proposed");
+    shop.of("osterby").get("/limits/2").await.says("There is another card for one of these part numbers");
+}
+
+#[tokio::test]
+async fn readings_turn_with_the_signs_of_the_manual() {
+    let shop = Shop::new();
+    let readings = |plus, from, to| {
+        [
+            ("given", "readings"),
+            ("manual_plus", plus),
+            ("at_arm", "10 in"),
+            ("from_reading", from),
+            ("to_reading", to),
+            ("from", ""),
+            ("to", ""),
+        ]
+    };
+    propose(&shop, &readings("nose-heavy", "-0.25 lb", "0.05 lb")).await.is(422).says("wrong way round");
+    propose(&shop, &readings("nose-heavy", "0.25 lb", "-0.05 lb")).await.is(303);
+    propose(&shop, &readings("", "-0.25 lb", "0.05 lb")).await.is(303);
+    for card in ["/limits/1", "/limits/2"] {
+        let page = shop.of("tarn").get(card).await.is(200);
+        page.says("2.50 in-lb nose-heavy").says("0.50 in-lb tail-heavy");
+    }
 }
 
 #[tokio::test]
@@ -220,9 +281,9 @@ async fn a_job_sheet_is_imported_too_and_anything_else_is_refused() {
     assert!(page.text.contains("value=\"right elevator half\"") && page.text.contains("SK12-55-210"));
     for (text, says) in [
         ("", "there is no file and no text"),
-        ("not toml", "this is not TOML"),
-        ("[limit]\nfrom = \"1\"", "unknown key"),
-        ("limits = 3", "this is no card"),
+        ("not toml", "line 1 cannot be read"),
+        ("[limit]\nfrom = \"1\"", "it holds “limit”"),
+        ("limits = 3", "this file is no card"),
     ] {
         shop.of("sandell").post("/limits/import", &[("text", text)]).await.is(422).says(says);
     }

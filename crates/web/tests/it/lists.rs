@@ -138,7 +138,10 @@ async fn the_list_says_the_moment_as_the_result_does() {
     let shop = seven_years();
     let row = reader(&shop).get("/jobs").await.is(200);
     // (0.38 − 0.50) lb × 17.25 in = −2.07 in-lb
-    row.says("2.07 in-lb nose-heavy").says("within").says("received").says("/surfaces/SK12-55-210/0087");
+    row.says("2.07 in-lb nose-heavy")
+        .says("within")
+        .says("the incoming look")
+        .says("/surfaces/SK12-55-210/0087");
 }
 
 #[tokio::test]
@@ -231,6 +234,9 @@ async fn lists_leave_as_rows_that_no_spreadsheet_runs() {
     assert_eq!(jobs[0][..4], ["X", "a \"tab\",\nsmall", "'-9", "'+4"]);
     assert!(jobs[1][11].parse::<f64>().expect("a number") < 0.0, "a number stays one");
     assert_eq!(jobs[1][12], "nose-heavy");
+    let (kg_m, in_lb) =
+        (jobs[1][11].parse::<f64>().expect("a number"), jobs[1][15].parse::<f64>().expect("a number"));
+    assert!((in_lb * 0.45359237 * 0.0254 - kg_m).abs() < 1e-6, "the same moment");
     let found = rows(&browser.get("/jobs.csv?q=elevator&show=open").await.is(200).text);
     assert_eq!(found.len(), 2);
     let tools = rows(&browser.get("/instruments.csv").await.is(200).text);
@@ -315,7 +321,7 @@ async fn an_aircraft_has_its_surfaces_and_what_is_due() {
     let browser = reader(&shop);
     browser.get("/aircraft").await.is(200).says("href=\"/aircraft/OY-HGL\"").says("3 open");
     let page = browser.get("/aircraft/oy-hgl").await.is(200).says("2 surfaces in 3 jobs");
-    page.says("S-2 past due since 2026-09-01").says("2.07 in-lb nose-heavy").says("not weighed");
+    page.says("S-2 past due, due 2026-09-01").says("2.07 in-lb nose-heavy").says("not weighed");
     browser.get("/aircraft/OY-NONE").await.is(404);
 }
 

@@ -36,6 +36,28 @@ async fn a_person_is_entered_and_logs_in() {
 }
 
 #[tokio::test]
+async fn a_keeper_may_also_work_and_nobody_else_gets_a_second_role() {
+    let shop = Shop::new();
+    let change = async |login: &str, role: &str, also: &str| {
+        let seen = shop.seen();
+        let form = [("seen", seen.as_str()), ("role", role), ("also", also), ("active", "yes")];
+        shop.of("admin").post(&format!("/people/{login}"), &form).await
+    };
+    shop.of("admin").get("/jobs/new").await.is(403);
+    change("admin", "administrator", "data-keeper").await.is(422).says("is no working role");
+    change("admin", "administrator", "technician").await.is(303);
+    shop.of("tarn").get("/people").await.says("administrator and technician");
+    let admin = shop.of("admin");
+    admin.get("/jobs/new").await.is(200);
+    admin.get("/people/new").await.is(200);
+    let job = [("number", "HP-1"), ("surface", "rudder"), ("part", "RX-9"), ("serial", "1")];
+    admin.post("/jobs", &job).await.is(303);
+    change("tarn", "technician", "inspector").await.is(303);
+    let state = shop.store().shop().expect("a shop");
+    assert_eq!(state.people["tarn"].also, None, "a technician holds one role");
+}
+
+#[tokio::test]
 async fn all_that_is_wrong_is_said_at_once_and_what_was_typed_is_kept() {
     let shop = Shop::new();
     let seen = shop.seen();
@@ -45,10 +67,10 @@ async fn all_that_is_wrong_is_said_at_once_and_what_was_typed_is_kept() {
         ("login", "", "cannot be a login name"),
         ("login", "new", "cannot be a login name"),
         ("name", "", "the name is empty"),
-        ("name", "t. TARN", "there is a t. TARN already"),
+        ("name", "t. TARN", "t. TARN is in the record already"),
         ("role", "", "no role is chosen"),
         ("role", "owner", "no role is chosen"),
-        ("password", "short", "the password has 5 signs"),
+        ("password", "short", "the password has 5 characters"),
         ("again", "four brass hinge", "the two passwords are not the same"),
     ];
     for (key, value, says) in cases {

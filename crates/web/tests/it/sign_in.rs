@@ -126,3 +126,36 @@ async fn an_encrypted_shop_says_so_in_its_cookies() {
     assert!(cookie(&reply).contains("Secure"));
     assert!(reply.headers.contains_key("strict-transport-security"));
 }
+
+#[tokio::test]
+async fn a_form_sent_after_the_session_ended_says_so_and_comes_back() {
+    let shop = shop().await;
+    let request = |path: &str| {
+        axum::http::Request::post(path)
+            .header(header::HOST, "127.0.0.1:8080")
+            .header(header::REFERER, "http://127.0.0.1:8080/jobs/HP-0231/note?x=1")
+            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded")
+            .body(axum::body::Body::from("text=a"))
+            .expect("a request")
+    };
+    let to = "/log-in?out=yes&to=%2Fjobs%2FHP-0231%2Fnote%3Fx%3D1";
+    shop.stranger().send(request("/jobs/HP-0231/note")).await.goes(to);
+    let page = shop.stranger().get(to).await.is(200).says("You were logged out").says("was not entered");
+    page.says("name=\"to\" value=\"/jobs/HP-0231/note?x=1\"");
+    let page = shop.stranger().get("/log-in").await;
+    assert!(!page.text.contains("You were logged out"));
+    let form = [("login", "tarn"), ("password", PASSWORD), ("to", "/jobs/HP-0231/note?x=1")];
+    shop.stranger().post("/log-in", &form).await.goes("/jobs/HP-0231/note?x=1");
+}
+
+#[tokio::test]
+async fn a_form_that_was_taken_says_which() {
+    let shop = shop().await;
+    let seen = shop.seen();
+    let form = [("seen", seen.as_str()), ("role", "technician"), ("active", "yes")];
+    let reply = shop.of("admin").post("/people/tarn", &form).await.is(303);
+    assert!(cookie(&reply).starts_with("hingeline-taken=%2Fpeople%2Ftarn;"), "{}", cookie(&reply));
+    let refused = shop.of("admin").post("/people/tarn", &[("seen", seen.as_str())]).await.is(422);
+    assert!(refused.headers.get(header::SET_COOKIE).is_none(), "what is refused stays on the device");
+    assert!(refused.text.contains("data-me=\"admin\" data-posted"));
+}

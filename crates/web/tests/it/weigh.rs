@@ -218,7 +218,7 @@ async fn every_method_says_what_is_still_to_come() {
 async fn every_method_points_at_the_field_that_is_wrong() {
     let wrong = [
         ("trailing-edge scale", "arm", "900 in", "f-arm"),
-        ("hung weight", "hanger", "0.04", "f-hanger"),
+        ("hung weight", "hanger", "0.04 in", "f-hanger"),
         ("balance beam", "beam_moment", "3.1 in-lb", "f-beam-moment"),
         ("support scale", "readings", "0.94 lb; 95 lb", "f-readings"),
         ("two attitudes", "second_angle", "1 deg", "f-second-angle"),
@@ -243,10 +243,7 @@ async fn the_page_shows_a_schematic_stand_and_then_the_set_up_of_the_last_weighi
     let shop = bench();
     let tarn = shop.as_role(Role::Technician);
     let first = tarn.get(&format!("{AT}?stage=as-found")).await.is(200);
-    let first = first
-        .says("Weigh as found")
-        .says("schematic until the fields are filled in")
-        .says("value=\"2026-10-02\"");
+    let first = first.says("Weigh as found").says("sketch, not to scale yet").says("value=\"2026-10-02\"");
     first.says("5 lb shows (± 0.02 lb)").says("Secure the surface on its stand");
     post(&tarn, AT, &filled("trailing-edge scale")).await.is(303);
     let second = tarn.get(&format!("{AT}?stage=as+left")).await.is(200);
@@ -322,8 +319,17 @@ async fn the_check_of_the_scale_goes_into_the_weighing_and_into_the_shops_ledger
     set(&mut form, "zero", "0.01 lb");
     set(&mut form, "check", "5.06 lb");
     let preview = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
-    preview.says("The check is beyond its bound").says("+0.05 lb off");
+    preview
+        .says("The scale failed its check")
+        .says("+0.05 lb off")
+        .says("Not valid for release")
+        .says("5.06 lb, 0.01 lb when empty, for 5 lb ± 0.02 lb");
     post(&tarn, AT, &form).await.is(303);
+    let reasons = job(&shop).weighings[0].outcome.reasons.clone();
+    assert_eq!(
+        reasons,
+        ["instrument S-2 failed its last check: 5.06 lb, 0.01 lb when empty, for 5 lb ± 0.02 lb"]
+    );
     let before = job(&shop).weighings[0].before.clone().expect("a check");
     let known = shop.store().shop().expect("a shop").instruments["S-2"].checks.clone();
     assert_eq!((known.len(), &known[0].2), (1, &before));
@@ -474,4 +480,394 @@ async fn a_job_without_limits_says_what_comes_first() {
     set(&mut form, "seen", "1");
     post(&tarn, "/jobs/HP-0241/weigh", &form).await.is(422);
     tarn.get("/jobs/HP-9999/weigh").await.is(404);
+}
+
+/// A correction, entered after a weighing as found.
+fn corrected(shop: &Shop, mass: &str) {
+    let deed = Deed::Corrected {
+        station: "horn weight".to_owned(),
+        action: "add".to_owned(),
+        mass: mass.to_owned(),
+        what: "lead cap, lot 4, two screws".to_owned(),
+    };
+    shop.deed(&ledger_of(NUMBER), "M. Tarn", &deed);
+}
+
+async fn keep_as_left(browser: &Browser, field: &str, value: &str) {
+    let form = [("form", "weigh as left"), ("field", field), ("value", value), ("rev", "0")];
+    browser.post(&format!("{AT}/draft"), &form).await.is(200);
+}
+
+#[tokio::test]
+async fn readings_typed_before_a_correction_are_left_out_until_somebody_says_that_they_count() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    post(&tarn, AT, &filled("trailing-edge scale")).await.is(303);
+    keep_as_left(&tarn, "raising@trailing-edge-scale@0", "0.31 lb; 0.32 lb").await;
+    keep_as_left(&tarn, "arm", "17 in").await;
+    let page = format!("{AT}?stage=as-left");
+    tarn.get(&page).await.is(200).says("value=\"0.31 lb; 0.32 lb\"");
+    corrected(&shop, "0.50 lb");
+    let after = tarn.get(&page).await.is(200).says("Typed before the correction of 2026-10-02");
+    assert!(!after.text.contains("name=\"raising\" value=\"0.31 lb"), "left out");
+    after.says("0.31 lb; 0.32 lb").says("value=\"17 in\"");
+    let form: Form =
+        [("seen", "4"), ("stage", "as left"), ("method", "trailing-edge scale"), ("do", "use-older")]
+            .map(|(key, value)| (key, value.to_owned()))
+            .to_vec();
+    let used = post(&tarn, AT, &form).await.is(200).says("name=\"raising\" value=\"0.31 lb; 0.32 lb\"");
+    assert!(!used.text.contains("Typed before"));
+    tarn.get(&page).await.is(200).says("name=\"raising\" value=\"0.31 lb; 0.32 lb\"");
+}
+
+#[tokio::test]
+async fn readings_typed_before_a_correction_can_be_dropped() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    post(&tarn, AT, &filled("trailing-edge scale")).await.is(303);
+    keep_as_left(&tarn, "raising@trailing-edge-scale@0", "0.31 lb").await;
+    corrected(&shop, "0.50 lb");
+    let form: Form =
+        [("seen", "4"), ("stage", "as left"), ("method", "trailing-edge scale"), ("do", "drop-older")]
+            .map(|(key, value)| (key, value.to_owned()))
+            .to_vec();
+    post(&tarn, AT, &form).await.is(200);
+    let page = tarn.get(&format!("{AT}?stage=as-left")).await.is(200);
+    assert!(!page.text.contains("0.31 lb") && !page.text.contains("Typed before"));
+}
+
+#[tokio::test]
+async fn readings_belong_to_their_method_and_the_arm_goes_along() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    keep(&tarn, "raising@trailing-edge-scale@0", "0.19 lb", "0").await.is(200);
+    keep(&tarn, "arm", "17 1/4 in", "0").await.is(200);
+    let page = |method: &str| format!("{AT}?stage=as-found&method={method}");
+    let hung = tarn.get(&page("hung-weight")).await.is(200).says("value=\"17 1/4 in\"");
+    assert!(!hung.text.contains("0.19 lb"), "empty at first");
+    keep(&tarn, "raising@hung-weight@0", "0.11 lb", "0").await.is(200);
+    tarn.get(&page("hung-weight")).await.is(200).says("name=\"raising\" value=\"0.11 lb\"");
+    tarn.get(&page("trailing-edge-scale")).await.is(200).says("name=\"raising\" value=\"0.19 lb\"");
+}
+
+#[tokio::test]
+async fn a_scale_in_a_sling_that_reads_below_it_is_said_to_be_the_wrong_way() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let preview = format!("{AT}/preview");
+    let says = "a scale that pulls through a sling cannot read below it: use hung weight";
+    for method in ["trailing-edge scale", "two attitudes"] {
+        let mut form = filled(method);
+        set(&mut form, "raising", "0.03 lb");
+        set(&mut form, "lowering", "0.02 lb");
+        post(&tarn, &preview, &form).await.is(200).says("This cannot be read this way").says(says);
+        form.retain(|(key, _)| *key != "tare");
+        set(&mut form, "raising", "-0.05 lb");
+        set(&mut form, "lowering", "-0.06 lb");
+        post(&tarn, &preview, &form).await.is(200).says(says);
+    }
+    let above = post(&tarn, &preview, &filled("trailing-edge scale")).await.is(200);
+    assert!(!above.text.contains(says));
+}
+
+#[tokio::test]
+async fn an_empty_tare_is_said_to_count_the_sling_in() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    form.retain(|(key, _)| *key != "tare");
+    let preview = post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("Still to come");
+    preview.says("tare: without it the sling counts as part of the surface").says("no tare is given");
+    set(&mut form, "tare", "0 lb");
+    let zeroed = post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("data-whole=\"yes\"");
+    assert!(!zeroed.text.contains("without it the sling"), "0 is an answer");
+}
+
+#[tokio::test]
+async fn a_day_after_today_is_refused() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    set(&mut form, "date", "2030-01-01");
+    post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("data-said=\"date\"");
+    let page = post(&tarn, AT, &form).await.is(422).says("the day 2030-01-01 is after today");
+    let allowed = "allowed: from the day on which the job was received, 2026-10-02, to today, 2026-10-02";
+    page.says(allowed).says("hint: type the day");
+    set(&mut form, "date", "2026-10-01");
+    let page = post(&tarn, AT, &form).await.is(422).says("the day 2026-10-01 is before the job was received");
+    page.says(allowed);
+    assert!(job(&shop).weighings.is_empty());
+    set(&mut form, "date", "2026-10-02");
+    post(&tarn, AT, &form).await.is(303);
+}
+
+/// The readings of a set of the last weighing that was entered.
+fn entered(shop: &Shop, set: &str) -> Vec<String> {
+    match job(shop).weighings.last().and_then(|weighing| weighing.fields.get(set)) {
+        Some(Field::List(readings)) => readings.clone(),
+        _ => Vec::new(),
+    }
+}
+
+#[tokio::test]
+async fn a_bare_number_gets_the_unit_that_stands_beside_its_field_and_no_other() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let page = tarn.get(&format!("{AT}?units=metric")).await.is(200);
+    page.says("arm <span class=\"unit\">mm</span>").says("data-units=\"mass\" data-unit=\"kg\"");
+    let mut form = filled("trailing-edge scale");
+    for (key, value) in [
+        ("units", "metric"),
+        ("raising", "0,360; 165 g; 0.37"),
+        ("lowering", "0,360"),
+        ("arm", "438"),
+        ("tare", "0"),
+        ("level_within", "0.5"),
+    ] {
+        set(&mut form, key, value);
+    }
+    post(&tarn, AT, &form).await.is(303);
+    assert_eq!(entered(&shop, "raising"), ["0,360 kg", "165 g", "0.37 kg"], "not that of the reading before");
+    assert_eq!(entered(&shop, "lowering"), ["0,360 kg"]);
+    let fields = job(&shop).weighings[0].fields.clone();
+    for (key, value) in [("arm", "438 mm"), ("tare", "0 kg"), ("level_within", "0.5 deg")] {
+        assert_eq!(fields.get(key), Some(&text(value)));
+    }
+    // 0.36 kg and not 0.36 g: at 438 mm about 157 kg·mm.
+    let moment = judged(&shop).last().taken.weighing.method.readings().map(hingeline_balance::Readings::mean);
+    assert!(moment.is_some_and(|mean| 0.2 < mean && mean < 0.4), "{moment:?}");
+}
+
+#[tokio::test]
+async fn the_units_of_the_limits_stand_where_none_are_chosen() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    tarn.get(AT).await.is(200).says("arm <span class=\"unit\">in</span>").says("data-unit=\"lb\"");
+    let mut form = filled("trailing-edge scale");
+    set(&mut form, "raising", "0.20; abc");
+    let refused = post(&tarn, AT, &form).await.is(422).says("value=\"0.20 lb; abc\"");
+    assert!(!refused.text.contains("abc lb"));
+    set(&mut form, "raising", "0.20; 0.19");
+    post(&tarn, AT, &form).await.is(303);
+    assert_eq!(entered(&shop, "raising"), ["0.20 lb", "0.19 lb"]);
+}
+
+#[tokio::test]
+async fn an_arm_beyond_the_outline_is_to_be_looked_at_and_stops_nobody() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    let says = "ook at this arm: the trailing edge is at 18.5 in";
+    let well = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    assert!(!well.text.contains(says));
+    set(&mut form, "arm", "172 1/4 in");
+    let preview = post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says(says);
+    preview.says("data-look=\"arm\"><p>").says("Look at this field");
+    let mut half = form.clone();
+    half.retain(|(key, _)| *key != "raising");
+    post(&tarn, &format!("{AT}/preview"), &half).await.is(200).says(says);
+    post(&tarn, AT, &form).await.is(303);
+}
+
+#[tokio::test]
+async fn a_check_weight_that_nobody_read_today_is_said() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let says = "The scale was not checked today";
+    let mut form = filled("trailing-edge scale");
+    post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says(says);
+    set(&mut form, "check", "5.01");
+    let checked = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    assert!(!checked.text.contains(says));
+    post(&tarn, AT, &form).await.is(303);
+    set(&mut form, "check", "");
+    let after = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    assert!(!after.text.contains(says), "it was checked with the weighing before");
+}
+
+/// The numbers that a page tells its script of the draft: its newest revision, and that of its last end.
+fn revisions(page: &str) -> (u64, u64) {
+    let number = |name: &str| {
+        let (_, rest) = page.split_once(&format!("{name}=\"")).expect(name);
+        rest.split('"').next().and_then(|number| number.parse().ok()).expect(name)
+    };
+    (number("data-rev"), number("data-cleared"))
+}
+
+#[tokio::test]
+async fn a_page_after_drop_or_entry_begins_a_new_draft() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let page = format!("{AT}?stage=as-found");
+    let old = revisions(&tarn.get(&page).await.is(200).text).0.to_string();
+    keep(&tarn, "arm", "17 1/8 in", &old).await.is(200);
+    let drop = vec![("stage", "as found".to_owned()), ("do", "clear".to_owned())];
+    let dropped = post(&tarn, AT, &drop).await.is(303);
+    assert!(!dropped.location().contains("method="), "that would begin a new draft by itself");
+    let anew = tarn.get(&page).await.is(200);
+    assert!(!anew.text.contains("17 1/8 in"));
+    let (rev, cleared) = revisions(&anew.text);
+    assert!(old.parse::<u64>().expect("a number") < cleared && cleared <= rev);
+    keep(&tarn, "arm", "17 in", &old).await.is(409).says("\"state\":\"gone\"");
+    keep(&tarn, "arm", "17 1/4 in", &rev.to_string()).await.is(200);
+    post(&tarn, AT, &filled("trailing-edge scale")).await.is(303);
+    let again = revisions(&tarn.get(&page).await.is(200).text);
+    assert!(rev < again.1 && again.1 <= again.0);
+    keep(&tarn, "arm", "17 in", &rev.to_string()).await.is(409).says("\"state\":\"gone\"");
+    keep(&tarn, "arm", "17 in", &again.0.to_string()).await.is(200).says("\"state\":\"kept\"");
+}
+
+#[tokio::test]
+async fn what_is_not_confirmed_is_still_to_come_and_does_not_stop_anybody() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    form.retain(|(key, value)| *key != "confirmed" || value != "final paint");
+    let preview = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    let preview = preview.says("Still to come").says("not confirmed: final paint");
+    assert!(!preview.text.contains("not confirmed: hinge bearings"));
+    let mut half = form.clone();
+    half.retain(|(key, _)| *key != "arm");
+    post(&tarn, &format!("{AT}/preview"), &half).await.is(200).says("not confirmed: final paint");
+    post(&tarn, AT, &form).await.is(303);
+}
+
+#[tokio::test]
+async fn a_slip_among_few_readings_is_pointed_at_and_stays() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let preview = format!("{AT}/preview");
+    for raising in ["0.12 lb; 1.2 lb", "0.12 lb; 1.2 lb; 0.13 lb"] {
+        let mut form = filled("trailing-edge scale");
+        set(&mut form, "raising", raising);
+        let answer = post(&tarn, &preview, &form).await.is(200);
+        let answer = answer.says("data-look=\"raising\" data-index=\"1\"").says("Look at this reading");
+        assert!(!answer.text.contains("data-look=\"lowering\" data-index"), "{raising}");
+        set(&mut form, "do", "work-out");
+        post(&tarn, AT, &form).await.is(200).says("data-look-of=\"raising\"><p>");
+    }
+    for raising in ["0.19 lb; 0.20 lb", "0.12 lb", "0.15 lb; 0.24 lb; 0.20 lb"] {
+        let mut form = filled("trailing-edge scale");
+        set(&mut form, "raising", raising);
+        let answer = post(&tarn, &preview, &form).await.is(200);
+        assert!(!answer.text.contains("data-index"), "{raising}");
+    }
+}
+
+#[tokio::test]
+async fn friction_the_wrong_way_round_is_said_in_the_words_of_the_method_and_the_side() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let turned = "look whether the two sets were changed over";
+    for (side, larger, smaller) in
+        [("forward", "just rises with", "just sinks with"), ("aft", "just sinks with", "just rises with")]
+    {
+        let mut form = filled("hung weight");
+        set(&mut form, "side", side);
+        let [more, less] = ["0.1167 lb", "0.1133 lb"];
+        let key = |words: &str| if words == "just rises with" { "raising" } else { "lowering" };
+        set(&mut form, key(larger), more);
+        set(&mut form, key(smaller), less);
+        let right = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+        assert!(!right.text.contains(turned), "{side}: raising against friction needs more");
+        set(&mut form, key(larger), less);
+        set(&mut form, key(smaller), more);
+        let wrong = post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says(turned);
+        wrong.says(&format!("friction makes “{larger}” the larger reading with the weight hung {side}"));
+    }
+}
+
+#[tokio::test]
+async fn the_reading_to_be_expected_after_a_correction_is_said_for_every_method() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    post(&tarn, AT, &filled("trailing-edge scale")).await.is(303);
+    let preview = format!("{AT}/preview");
+    let as_left = |method: &'static str| {
+        let mut form = filled(method);
+        set(&mut form, "stage", "as left");
+        form.retain(|(key, _)| !key.ends_with("raising") && !key.ends_with("lowering") && *key != "readings");
+        form
+    };
+    let before = post(&tarn, &preview, &as_left("trailing-edge scale")).await.is(200);
+    assert!(!before.text.contains("After the correction"));
+    corrected(&shop, "0.20 lb");
+    // 1.78 in-lb as found less 0.20 lb × 6.5 in leaves 0.48 in-lb: 0.028 lb at 17.25 in, with 0.06 lb of sling.
+    let page = post(&tarn, &preview, &as_left("trailing-edge scale")).await.is(200);
+    page.says("the scale should then read about 0.088 lb, sling included")
+        .says("0.48 in-lb tail-heavy is to be expected: 1.78 in-lb tail-heavy as last weighed, then 0.20 lb added at horn weight");
+    for (method, words) in [
+        ("hung weight", "it should then be level with about"),
+        ("balance beam", "the sliding mass should then stand at about"),
+        ("support scale", "the scale should then read about"),
+        ("two attitudes", "the scale should then read about"),
+    ] {
+        post(&tarn, &preview, &as_left(method)).await.is(200).says(words);
+    }
+    corrected(&shop, "0.40 lb");
+    let below = post(&tarn, &preview, &as_left("trailing-edge scale")).await.is(200);
+    below.says("a scale that pulls through a sling cannot read below it: use hung weight, about 0.12 lb hung aft at the same arm");
+    tarn.get(&format!("{AT}?stage=as-left")).await.is(200).says("hung aft at the same arm");
+    let mut bare = as_left("hung weight");
+    bare.retain(|(key, _)| *key != "arm");
+    post(&tarn, &preview, &bare).await.is(200).says("once the set-up is typed");
+}
+
+#[tokio::test]
+async fn a_field_that_cannot_be_read_is_named_with_its_reason_where_it_may_be_seen() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    set(&mut form, "arm", "900 in");
+    let preview = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    preview.says("This field is to be mended").says("<a href=\"#f-arm\">arm is 900 in");
+}
+
+#[tokio::test]
+async fn after_a_refusal_what_is_missing_stays_marked_at_its_field() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    form.retain(|(key, _)| !["rule", "raising"].contains(key));
+    let page = post(&tarn, AT, &form).await.is(422).says("name=\"refused\" value=\"yes\"");
+    page.says("<div class=\"at at-rule wrong\">")
+        .says("<div class=\"set set-turning wrong\" data-set=\"raising\">");
+    let before = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    assert!(!before.text.contains("data-said="), "calmly");
+    set(&mut form, "refused", "yes");
+    post(&tarn, &format!("{AT}/preview"), &form)
+        .await
+        .is(200)
+        .says("data-said=\"rule\"")
+        .says("data-said=\"raising\"");
+}
+
+#[tokio::test]
+async fn dropping_asks_first_and_optional_fields_say_so() {
+    let page = bench().as_role(Role::Technician).get(AT).await.is(200);
+    let page = page.says("<summary>Drop what is typed?</summary>").says("Yes, drop it all");
+    page.says("levelled to within <span class=\"unit\">deg</span><span class=\"optional\"> optional</span>")
+        .says("centre of gravity no further off the chord than");
+}
+
+#[tokio::test]
+async fn a_calculation_has_no_mark_of_a_weighing_in_the_history() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    post(&tarn, AT, &filled("parts list")).await.is(303);
+    let page = tarn.get("/surfaces/SK12-55-210/0091").await.is(200).says("calculated as found");
+    let page = page.says("calculated, clearly within");
+    assert!(!page.text.contains("badge good") && !page.text.contains("weighed as found"));
+}
+
+#[tokio::test]
+async fn a_surface_within_its_limits_is_asked_for_nothing() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    set(&mut form, "raising", "0.02 lb; 0.02 lb");
+    set(&mut form, "lowering", "0.01 lb; 0.01 lb");
+    let preview = post(&tarn, &format!("{AT}/preview"), &form).await.is(200);
+    let preview = preview.says("Within its limits: nothing has to be changed.");
+    assert!(!preview.text.contains("<p class=\"what\">add"));
 }

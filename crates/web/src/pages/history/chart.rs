@@ -1,6 +1,6 @@
 //! The drawing of a history: from the lines of the record to what the drawing takes. Main function: [`figure`].
 
-use super::{Line, What, said};
+use super::{How, Line, What, said};
 use hingeline_sheet::drawing::{
     Canvas, HistoryDay, HistoryDrawing, HistoryPoint, HistoryRow, PointKind, history,
 };
@@ -30,7 +30,7 @@ pub(super) fn figure(lines: &[Line]) -> Markup {
 fn drawing(lines: &[Line]) -> HistoryDrawing {
     let dates: Vec<Date> = lines.iter().filter_map(|line| line.day.parse().ok()).collect();
     let newest = lines.iter().rev().find_map(|line| match &line.what {
-        What::Weighed(_, told) => Some(told),
+        What::Weighed(_, told, _) => Some(told),
         _ => None,
     });
     HistoryDrawing {
@@ -44,8 +44,10 @@ fn drawing(lines: &[Line]) -> HistoryDrawing {
 fn row(line: &Line) -> Option<HistoryRow> {
     let day = number(line.day.parse().ok()?);
     let (label, weighed) = match &line.what {
-        What::Weighed(point, told) => {
-            let mut words = vec![point.verdict.as_str()];
+        What::Weighed(point, told, how) => {
+            let mut words = vec![];
+            words.extend((*how == How::Calculated).then_some(how.word()));
+            words.push(point.verdict.as_str());
             words.extend((point.doubt == "doubtful").then_some("doubtful"));
             words.extend((!point.valid).then_some("not valid for release"));
             let weighed = HistoryPoint {
@@ -54,7 +56,10 @@ fn row(line: &Line) -> Option<HistoryRow> {
                 expanded_uncertainty_kg_m: Some(point.expanded_kg_m),
                 band_kg_m: point.band_kg_m,
                 value_label: format!("{}: {}", told.measured(), words.join(", ")),
-                tone: tone(&point.verdict, &point.doubt, point.valid),
+                tone: match tone(&point.verdict, &point.doubt, point.valid) {
+                    Tone::Good if *how == How::Calculated => Tone::Doubt,
+                    tone => tone,
+                },
             };
             (point.stage.clone(), Some(weighed))
         }

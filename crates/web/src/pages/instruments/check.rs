@@ -5,7 +5,7 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Chart, Dot, Field, Tone, chart};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
-use hingeline_bench::record::check::{Checked, judge};
+use hingeline_bench::record::check::{Checked, judge, over_capacity, shown_zero, with_unit_of_zero};
 use hingeline_bench::record::deed::{BeforeWeighing, Deed};
 use hingeline_bench::record::shop::Instrument;
 use hingeline_quantity::{Quantity, decimals};
@@ -62,12 +62,13 @@ pub(super) fn section(visit: &Visit, address: &str, instrument: &Instrument, fil
 fn form(visit: &Visit, address: &str, instrument: &Instrument, filled: &Filled) -> Markup {
     let weight = instrument.check_weight.as_str();
     let hint = format!("with {weight} on it");
+    let zero = shown_zero(instrument).unwrap_or_default();
     html! {
         form.card method="post" action={ (address) "/check" } {
             h2 { "Today's check" }
             (parts::seen(visit.shop.entries))
             div.fields {
-                (Field::line("zero", "It shows with nothing on it").needed().hint("0.00 lb").show(filled))
+                (Field::line("zero", "It shows with nothing on it").needed().hint(&zero).show(filled))
                 @if !weight.is_empty() { (Field::line("check", "It shows with its check weight").needed().hint(&hint).show(filled)) }
             }
             div.row { button type="submit" { "Enter the check" } }
@@ -147,14 +148,16 @@ fn dot(visit: &Visit, check: &Past<'_>, unit: &hingeline_quantity::Unit) -> Opti
 /// POST /instruments/{id}/check
 pub(crate) async fn enter(visit: Visit, Path(id): Path<String>, typed: Typed) -> Answer {
     let instrument = find(&visit, &id)?;
-    let check = BeforeWeighing { zero: typed.get("zero").to_owned(), check: typed.get("check").to_owned() };
+    let zero = with_unit_of_zero(instrument, typed.get("zero"));
+    let check = BeforeWeighing { zero, check: typed.get("check").to_owned() };
     let wrong = wrong(instrument, &typed, &check);
     if !wrong.is_empty() {
         let forms = Forms { check: Filled::refused(typed, wrong), ..Forms::default() };
         return visit.refused(&id, super::content(&visit, &id, instrument, &forms));
     }
+    let off = judge(instrument, &check).ok().flatten().is_some_and(|said| said.within == Some(false));
     visit.enter_shop(&Deed::Checked { id: id.clone(), check }, &typed).await?;
-    go_saying(&format!("/instruments/{}", parts::escape(&id)), "checked")
+    go_saying(&format!("/instruments/{}", parts::escape(&id)), if off { "check-failed" } else { "checked" })
 }
 
 fn wrong(instrument: &Instrument, typed: &Typed, check: &BeforeWeighing) -> Wrong {
@@ -166,9 +169,15 @@ fn wrong(instrument: &Instrument, typed: &Typed, check: &BeforeWeighing) -> Wron
     if !instrument.check_weight.is_empty() {
         wrong.need(typed, "check", "the reading with the check weight");
     }
+    let word = |field: &str| if field == "zero" { "with nothing on it" } else { "with its check weight" };
     for (field, error) in judge(instrument, check).err().unwrap_or_default() {
-        let said = Said::new(format!("“{}”: {error}", typed.get(field))).allowed(error.problem.allowed());
+        let said = Said::new(format!("{}: {error}", word(field))).allowed(error.problem.allowed());
         wrong.say(field, said.hint(error.problem.hint()));
+    }
+    let capacity = instrument.text("capacity");
+    for field in ["zero", "check"].into_iter().filter(|field| over_capacity(capacity, typed.get(field))) {
+        let said = Said::new(format!("{}: “{}” is more than it can weigh", word(field), typed.get(field)));
+        wrong.say(field, said.allowed(format!("up to {capacity}")).hint("read the scale once more"));
     }
     wrong
 }

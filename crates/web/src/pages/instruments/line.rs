@@ -24,6 +24,7 @@ pub(super) fn section(visit: &Visit, address: &str, instrument: &Instrument, fil
     html! {
         section.flow aria-labelledby="line" {
             h2 #line { "Calibration line" }
+            p { "For information only: the line is not applied to readings." }
             @if !instrument.line.is_empty() { (shown(instrument)) }
             @if keeps {
                 details open[!filled.wrong.is_empty()] {
@@ -50,9 +51,10 @@ fn form(visit: &Visit, address: &str, instrument: &Instrument, filled: &Filled) 
             (parts::seen(visit.shop.entries))
             @for row in 0..ROWS {
                 @let (known, reading) = (format!("point.{row}.known"), format!("point.{row}.reading"));
+                @let (known_word, reading_word) = (format!("{} {word}", row + 1), format!("{} It read", row + 1));
                 div.fields {
-                    (Field::line(&known, word).show(&filled))
-                    (Field::line(&reading, "It read").show(&filled))
+                    (Field::line(&known, &known_word).show(&filled))
+                    (Field::line(&reading, &reading_word).show(&filled))
                 }
             }
             div.row { button type="submit" { "Enter the line" } }
@@ -148,6 +150,13 @@ fn drawing(line: &CalibrationLine, signed: &dyn Fn(f64) -> String) -> Markup {
     html! { figure.drawing { (drawn) figcaption { "Correction over reading." } } }
 }
 
+/// A field of the form in words: "row 3, known value".
+fn named(field: &str) -> Option<String> {
+    let (row, key) = field.strip_prefix("point.")?.split_once('.')?;
+    let word = if key == "known" { "known value" } else { "reading" };
+    Some(format!("row {}, {word}", row.parse::<usize>().ok()? + 1))
+}
+
 /// POST /instruments/{id}/line
 pub(crate) async fn enter(visit: Visit, Path(id): Path<String>, typed: Typed) -> Answer {
     let instrument = find(&visit, &id)?;
@@ -164,7 +173,11 @@ pub(crate) async fn enter(visit: Visit, Path(id): Path<String>, typed: Typed) ->
                 .field
                 .split_once('.')
                 .and_then(|(index, key)| rows.get(index.parse::<usize>().ok()?).map(|row| field(row, key)));
-            let words = Said { what: said.what, allowed: said.allowed, hint: Some(said.hint) };
+            let what = match place.as_deref().and_then(named) {
+                Some(name) => format!("{name}: {}", said.what),
+                None => said.what,
+            };
+            let words = Said { what, allowed: said.allowed, hint: Some(said.hint), ..Said::default() };
             wrong.say(place.unwrap_or_default(), words);
         }
         let forms = Forms { line: Filled::refused(typed, wrong), ..Forms::default() };

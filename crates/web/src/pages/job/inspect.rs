@@ -1,12 +1,12 @@
 //! The independent inspection: another person than any performer checks and signs with the PIN, or sends the job back.
 
-use super::{at, name, sign, step};
+use super::{at, name, rounds, say, sign, step};
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::deed::Deed;
-use hingeline_bench::record::job::{Job, Refusal};
+use hingeline_bench::record::job::{Job, Refusal, Weighing};
 use hingeline_bench::record::signed::Act;
 use hingeline_bench::record::way::Step;
 use maud::{Markup, html};
@@ -23,7 +23,7 @@ const ITEMS: [(&str, &str); 5] = [
 /// GET /jobs/{number}/inspect
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
-    visit.page(&name(&job, "Inspection"), content(&visit, &job, &Filled::default(), &Filled::default()))
+    visit.page(&name(&job, "Inspection"), content(&visit, &job, &Filled::default()))
 }
 
 /// POST /jobs/{number}/inspect
@@ -50,7 +50,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     sign::pin(&visit, &typed, &mut wrong).await?;
     if !wrong.is_empty() {
         let filled = Filled::refused(sign::without_pin(typed), wrong);
-        return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &filled, &Filled::default()));
+        return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &filled));
     }
     visit.enter_job(&number, &[Deed::Inspected(signature)], &typed, None).await?;
     go_saying(&at(&number, ""), "inspected")
@@ -62,10 +62,10 @@ pub(crate) async fn send_back(visit: Visit, Path(number): Path<String>, typed: T
     let mut wrong = Wrong::default();
     let reason = wrong.need(&typed, "reason", "the reason").to_owned();
     if !wrong.is_empty() {
-        let filled = Filled::refused(typed, wrong);
-        return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &Filled::default(), &filled));
+        let filled = Filled::refused(sign::without_pin(typed), wrong);
+        return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &filled));
     }
-    visit.enter_job(&number, &[Deed::SentBack { reason }], &typed, None).await?;
+    visit.enter_job(&number, &[Deed::SentBack { reason }], &sign::without_pin(typed), None).await?;
     go_saying(&at(&number, ""), "sent-back")
 }
 
@@ -74,12 +74,13 @@ fn statement() -> String {
     format!("Independent of the performer I checked: {items}.")
 }
 
-fn content(visit: &Visit, job: &Job, filled: &Filled, back: &Filled) -> Markup {
+fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
     let body = html! {
         div.split {
             div {
                 @for signed in job.standing(Act::SignOff).iter().chain(job.standing(Act::Inspection).iter()) { (sign::given(visit, signed)) }
-                (open(visit, job, filled, back))
+                (evidence(visit, job))
+                (open(visit, job, filled))
             }
             aside {
                 div.card {
@@ -103,15 +104,65 @@ fn content(visit: &Visit, job: &Job, filled: &Filled, back: &Filled) -> Markup {
     )
 }
 
+/// What the record says of each item, beside which the inspector looks at the surface.
+fn evidence(visit: &Visit, job: &Job) -> Markup {
+    let identity = say::IDENTITY.into_iter().filter(|(key, _)| !job.text(key).is_empty());
+    let identity: Vec<(&str, Markup)> =
+        identity.map(|(key, word)| (word, html! { (job.text(key)) })).collect();
+    html! {
+        section.card { h2 { "Surface" } (parts::facts(&identity)) }
+        @if let Some((number, content)) = &job.card {
+            section.card { h2 { "Approved data: card " (number) } (super::limits::card(content)) }
+        }
+        section.evidence {
+            h2 { "Weighings" }
+            @if job.weighings.is_empty() { p.empty { "Nothing was weighed yet." } }
+            @for (index, weighing) in job.weighings.iter().enumerate() { (weighed(visit, job, index, weighing)) }
+        }
+        section.card {
+            h2 { "What was added, taken away or done" }
+            @let done = rounds::done(visit, job);
+            @if done.is_empty() { p.soft { "Nothing was entered." } } @else { ol.plain { @for each in &done { li { (each) } } } }
+        }
+    }
+}
+
+fn weighed(visit: &Visit, job: &Job, index: usize, weighing: &Weighing) -> Markup {
+    let outcome = &weighing.outcome;
+    let typed = say::as_typed(&weighing.fields);
+    let facts: Vec<(&str, Markup)> =
+        typed.iter().map(|(word, value)| (word.as_str(), html! { (value) })).collect();
+    html! {
+        section.card {
+            h3 { "Weighing " (index + 1) ", " (weighing.stage()) }
+            p { strong { (say::moment(job, outcome)) } ", " (say::verdict(outcome)) }
+            (parts::facts(&facts))
+            @if !weighing.instruments.is_empty() {
+                p.hint { "instruments, as they stood" }
+                ul.tight { @for instrument in &weighing.instruments { li { (say::instrument(instrument)) } } }
+            }
+            @if let Some(before) = &weighing.before {
+                ul.tight {
+                    @if !before.zero.is_empty() { li { "scale empty before: " (before.zero) } }
+                    @if !before.check.is_empty() { li { "with its check weight: " (before.check) } }
+                }
+            }
+            @for struck in &weighing.struck { p.hint { "does not count: " s { (struck.reading) } ", because " (struck.reason) } }
+            @if let Some(mended) = rounds::mended(job, weighing.entry) { p.mend { (mended) } }
+            p.by { (visit.local(&weighing.at)) " · " (weighing.by) " · entry " (weighing.entry) }
+        }
+    }
+}
+
 /// The forms, or why there are none.
-fn open(visit: &Visit, job: &Job, filled: &Filled, back: &Filled) -> Markup {
+fn open(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
     if job.inspected.is_some() {
         return html! { div.row { a.button href=(at(job.text("number"), "/release")) { "To the release" } } };
     }
     let deed = Deed::SentBack { reason: String::new() };
     let allowed = visit.me.as_ref().map(|me| job.allows(&deed, &me.person));
     match allowed {
-        None | Some(Ok(())) => html! { (form(visit, job, filled)) (back_form(job, back)) },
+        None | Some(Ok(())) => form(visit, job, filled),
         Some(Err(refusal)) => refused(&refusal),
     }
 }
@@ -140,6 +191,9 @@ fn form(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
             (sign::signer(visit))
             (Field::pin("pin", "Your PIN").hint("it stands for your signature").needed().show(filled))
             div.row { button type="submit" { "Sign the inspection" } }
+            h2 { "Or send it back" }
+            (Field::area("reason", "Reason", 3).hint("needed to send it back: what has to be done or looked at again; the performer's signature is taken away").sometimes().show(filled))
+            div.row { button.danger type="submit" formaction=(at(job.text("number"), "/send-back")) { "Send it back" } }
         }
     }
 }
@@ -147,24 +201,12 @@ fn form(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
 fn tick(filled: &Filled, item: &str, words: &str) -> Markup {
     let wrong = filled.wrong.of(&format!("checked.{item}"));
     html! {
-        div.field.tick.wrong[!wrong.is_empty()] {
+        div.field.inspect-item.wrong[!wrong.is_empty()] {
             label.choice {
                 input type="checkbox" id={ "f-checked-" (item) } name="checked" value=(item) checked[filled.typed.ticked("checked", item)];
                 span { (words) }
             }
             @for said in wrong { div.said { p { span.sign aria-hidden="true" { "✗ " } (said.what) } } }
-        }
-    }
-}
-
-fn back_form(job: &Job, filled: &Filled) -> Markup {
-    html! {
-        form.card.flow method="post" action=(at(job.text("number"), "/send-back")) {
-            h2 { "Or send it back" }
-            (parts::seen(job.entries))
-            (parts::form_summary(filled))
-            (Field::area("reason", "Reason", 3).hint("what has to be done or looked at again; the performer's signature is taken away").needed().show(filled))
-            div.row { button.danger type="submit" { "Send it back" } }
         }
     }
 }

@@ -94,7 +94,7 @@ fn entry(visit: &Visit, job: &Job, line: &Line, stored: &Stored) -> Markup {
                 @if let Some((by, reason)) = &line.mended {
                     p.mend { (if strikes(job, *by) { "Struck" } else { "Mended" }) " by " a href={ "#entry-" (by) } { "entry " (by) } ", because " (reason) }
                 }
-                @if let Some(to) = super::mend::offered(visit, job, line) { p { a href=(to) { (if line.number == 1 { "Mend" } else { "Mend or strike" }) } } }
+                @if let Some(to) = super::mend::offered(visit, job, line) { p { a.mend href=(to) { (if line.number == 1 { "Mend" } else { "Mend or strike" }) } } }
             }
         }
     }

@@ -112,7 +112,7 @@ pub(super) fn items(filled: &Filled) -> Markup {
                 @let (state, text) = (format!("state.{item}"), format!("text.{item}"));
                 div.card.look-item {
                     (Field::radio(&state, &say::capital(word), &STATES).needed().show(filled))
-                    (Field::line(&text, "Finding in words").show(filled))
+                    (Field::line(&text, "Finding in words").hint("needed where “finding” is chosen").sometimes().show(filled))
                 }
             }
         }

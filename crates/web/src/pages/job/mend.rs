@@ -36,13 +36,13 @@ pub(crate) async fn enter(
         wrong.say(
             "reason",
             Said::new("the reason is too long")
-                .allowed(format!("up to {LONGEST} signs"))
+                .allowed(format!("up to {LONGEST} characters"))
                 .hint("put the rest into a remark"),
         );
     }
     let with = match typed.get("do") {
         "strike" if can_be_struck(stands) => None,
-        "mend" if can_be_mended(stands) => Some(Box::new(read(&job, stands, &typed, &mut wrong))),
+        "mend" if can_be_mended(stands) => Some(Box::new(read(&job, (line, stands), &typed, &mut wrong))),
         other => {
             let what = if other.is_empty() {
                 "neither mend nor strike is chosen".to_owned()
@@ -104,6 +104,7 @@ fn can_be_struck(deed: &Deed) -> bool {
     match deed {
         Deed::Received { .. } => false,
         Deed::JudgedBy { .. } | Deed::Weighed { .. } => true,
+        Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } | Deed::WeightFitted { .. } => true,
         other => can_be_mended(other),
     }
 }
@@ -127,11 +128,11 @@ fn prefilled(deed: &Deed) -> Filled {
 }
 
 /// What takes the entry's place, with everything that is wrong with it.
-fn read(job: &Job, old: &Deed, typed: &Typed, wrong: &mut Wrong) -> Deed {
+fn read(job: &Job, (line, old): (&Line, &Deed), typed: &Typed, wrong: &mut Wrong) -> Deed {
     match old {
         Deed::Received { job } => Deed::Received { job: identity(job, typed, wrong) },
         Deed::Looked { .. } => Deed::Looked { findings: look::findings(wrong, typed) },
-        Deed::Corrected { .. } => correction::read(job, typed, wrong),
+        Deed::Corrected { .. } => correction::read(job, typed, wrong, Some(line.number)),
         Deed::Worked { .. } => work::read(typed, wrong),
         Deed::Noted { .. } => note::read(typed, wrong),
         Deed::Photographed { file, media, .. } => Deed::Photographed {
@@ -169,7 +170,7 @@ fn content(visit: &Visit, job: &Job, (line, stands): (&Line, &Deed), filled: &Fi
             (parts::seen(job.entries))
             (parts::form_summary(filled))
             (inputs(job, stands, filled))
-            (Field::line("reason", "Reason").hint("what was wrong with the entry").needed().show(filled))
+            (Field::line("reason", "Why the entry is mended or struck").hint("what was wrong with it").needed().show(filled))
             div.row {
                 @if matches!(stands, Deed::Weighed { .. }) { a.button href=(at(number, &format!("/weigh/{}/mend", line.number))) { "Mend its readings" } }
                 @if can_be_mended(stands) { button type="submit" name="do" value="mend" { "Put this in its place" } }
@@ -197,6 +198,15 @@ fn inputs(job: &Job, deed: &Deed, filled: &Filled) -> Markup {
         Deed::Photographed { .. } => Field::line("caption", "What it shows").needed().show(filled),
         Deed::Weighed { .. } => {
             html! { p { "Striking a weighing takes it out of the verdict and off the sheet; its readings stay in the ledger." } }
+        }
+        Deed::WeightIntended { .. } => {
+            html! { p { "Striking a weight takes it off the list of weights, with its castings; a correction that fitted it stays." } }
+        }
+        Deed::WeightWeighed { .. } => {
+            html! { p { "Striking a weighing of the casting works the trimming out again from the others." } }
+        }
+        Deed::WeightFitted { .. } => {
+            html! { p { "Striking this takes the link to the weight away; the correction with its mass stays, and is mended by itself." } }
         }
         _ => {
             html! { p { "Striking the choice of the limits leaves the job with the card chosen before it, or with none." } }

@@ -37,8 +37,8 @@ pub(super) fn read(typed: &Typed, wrong: &mut Wrong) -> Deed {
     if signs > LONGEST {
         wrong.say(
             "text",
-            Said::new(format!("the remark has {signs} signs"))
-                .allowed(format!("up to {LONGEST}"))
+            Said::new(format!("the remark has {signs} characters"))
+                .allowed(format!("up to {LONGEST} characters"))
                 .hint("make two of it"),
         );
     }

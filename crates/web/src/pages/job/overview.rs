@@ -1,6 +1,6 @@
 //! The overview of a job: where it stands, what comes next, and everything that was done.
 
-use super::{at, at_step, head, kept, mend, name, photo, release, rounds, say, sign};
+use super::{at, at_step, head, kept, mend, name, photo, release, rounds, say, sign, weigh, weight};
 use crate::parts::{self, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit};
@@ -12,27 +12,33 @@ use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, Faults, arithmetic};
 use hingeline_sheet::drawing::{Canvas, band, bench};
 use hingeline_sheet::{Palette, SheetError, band_drawing, bench_drawing};
+use hingeline_store::Unfinished;
 use maud::{Markup, html};
 
 /// GET /jobs/{number}
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
     let title = name(&job, job.text("surface"));
-    visit.page(&title, content(&visit, &job))
+    let mut unfinished = visit.app.ask(|store| store.unfinished()).await?;
+    unfinished.retain(|form| form.job == number);
+    visit.page(&title, content(&visit, &job, &unfinished))
 }
 
-fn content(visit: &Visit, job: &Job) -> Markup {
+fn content(visit: &Visit, job: &Job, unfinished: &[Unfinished]) -> Markup {
     let judged = job.assessment();
     let assessment = judged.as_ref().and_then(|judged| judged.as_ref().ok());
     html! {
         (head(job, None))
         h1.unseen { (job.text("surface")) ", job " (job.text("number")) }
+        (sent_back(visit, job))
         (banner(job, judged.as_ref()))
+        (drafts(visit, job, unfinished))
         (next(visit, job))
         div.split {
             div {
                 @if let Some(assessment) = assessment { (drawings(assessment)) }
                 section { h2 { "Rounds" } (rounds::list(visit, job, assessment)) }
+                (weight::on_job(job))
                 (findings(visit, job))
                 (signatures(visit, job))
                 (photos(visit, job))
@@ -44,6 +50,34 @@ fn content(visit: &Visit, job: &Job) -> Markup {
                 (limits(visit, job))
                 (release::sheets(job))
             }
+        }
+    }
+}
+
+/// The weighings that somebody began and did not enter, each leading back to its page.
+fn drafts(visit: &Visit, job: &Job, unfinished: &[Unfinished]) -> Markup {
+    let pages: Vec<(&Unfinished, String, String)> = unfinished
+        .iter()
+        .filter_map(|form| weigh::draft_page(job, &form.form).map(|(what, to)| (form, what, to)))
+        .collect();
+    html! {
+        @for (form, what, to) in &pages {
+            (parts::notice(Tone::Doubt, "A weighing is typed and not entered yet.", &html! {
+                p { (say::capital(what)) ", last changed " (visit.local(&form.at)) " by " (form.by) "." }
+                div.row { a.button.quiet href=(to) { "Go on with it" } }
+            }))
+        }
+    }
+}
+
+/// Why an inspector sent the job back, until it is signed off anew.
+fn sent_back(visit: &Visit, job: &Job) -> Markup {
+    html! {
+        @if let Some((line, reason)) = job.sent_back() {
+            (parts::notice(Tone::Bad, "Sent back by the inspector", &html! {
+                p { strong { (reason) } }
+                p { (line.by) ", " (visit.local(&line.at)) ", entry " (line.number) ". It stands here until the job is signed off anew." }
+            }))
         }
     }
 }
@@ -103,13 +137,14 @@ fn next(visit: &Visit, job: &Job) -> Markup {
     html! {
         section.next {
             div {
-                h2 { @if missing.is_empty() { "Released" } @else { "Next: " (act(step)) } }
+                h2 { @if missing.is_empty() { "Released" } @else { "Next: " (step.task()) } }
                 @if missing.len() > 1 { ul.tight { @for what in &missing { li { (what) } } } }
                 @else if let Some(what) = missing.first() { p { (say::capital(what)) } }
+                @if let Some((_, reason)) = job.sent_back() { p { "First what the inspector asks for: " strong { (reason) } } }
             }
             div.row {
                 @if job.released.is_some() { a.button href=(at(number, "/release.pdf")) { "Release sheet (PDF)" } }
-                @if visit.may(Who::Worker) { (buttons(job, step)) }
+                @if visit.may(Who::Worker) { (buttons(visit, job, step)) }
                 @else if job.released.is_none() { p.hint { "A technician or an inspector goes on from here." } }
                 @if visit.may(Who::Worker) {
                     a.button.quiet href=(at(number, "/note")) { "Remark" }
@@ -117,20 +152,18 @@ fn next(visit: &Visit, job: &Job) -> Markup {
                 }
                 a.button.quiet href=(at(number, "/ledger")) { "Ledger" }
             }
+            @if step == Step::Inspection && visit.may(Who::Worker) {
+                div.voids { p.hint { "These take the performer’s signature away:" } div.row { (on_the_bench(job)) } }
+            }
         }
     }
 }
 
 /// The buttons of a step: the one that the record asks for, then what else the bench does here.
-fn buttons(job: &Job, step: Step) -> Markup {
+fn buttons(visit: &Visit, job: &Job, step: Step) -> Markup {
     let number = job.text("number");
     let to = |step: Step, word: &str| html! { a.button href=(at_step(job, step)) { (word) } };
     let quiet = |to: String, word: &str| html! { a.button.quiet href=(to) { (word) } };
-    let bench = html! {
-        @if !job.weighings.is_empty() { (quiet(at_step(job, Step::Correction), "Correction")) }
-        (quiet(at(number, "/work"), "Work"))
-        @if !job.weighings.is_empty() { (quiet(at_step(job, Step::AsLeft), "Weigh again")) }
-    };
     match step {
         Step::Receive => {
             html! { (to(step, "Look it over")) @if job.card.is_none() { (quiet(at_step(job, Step::Limits), "Choose the limits")) } @else { (quiet(at_step(job, Step::AsFound), "Weigh as found")) } }
@@ -143,26 +176,32 @@ fn buttons(job: &Job, step: Step) -> Markup {
         Step::AsLeft => {
             html! { (to(step, "Weigh as left")) (quiet(at_step(job, Step::Correction), "Correction")) (quiet(at(number, "/work"), "Work")) }
         }
-        Step::SignOff => html! { (to(step, "Sign off")) (bench) },
-        Step::Inspection => html! { (to(step, "Inspect")) (bench) },
+        Step::SignOff => html! { (to(step, "Sign off")) (on_the_bench(job)) },
+        Step::Inspection if may_inspect(visit, job) => to(step, "Inspect"),
+        Step::Inspection => html! {
+            p.hint { "An inspector who took no part in the work goes on from here. " a href=(at_step(job, step)) { "What is inspected" } }
+        },
         Step::Release => {
             html! { @if job.released.is_none() { (to(step, "Release")) } @else { (quiet(at_step(job, Step::Release), "Log-book text")) } }
         }
     }
 }
 
-/// A step as something to do.
-fn act(step: Step) -> &'static str {
-    match step {
-        Step::Receive => "the incoming look",
-        Step::Limits => "the approved limits",
-        Step::AsFound => "weigh it as found",
-        Step::Correction => "correct it",
-        Step::AsLeft => "weigh it as left",
-        Step::SignOff => "the sign-off",
-        Step::Inspection => "the independent inspection",
-        Step::Release => "the release",
+/// What may still be done to the surface after its last weighing.
+fn on_the_bench(job: &Job) -> Markup {
+    let number = job.text("number");
+    let quiet = |to: String, word: &str| html! { a.button.quiet href=(to) { (word) } };
+    html! {
+        @if !job.weighings.is_empty() { (quiet(at_step(job, Step::Correction), "Correction")) }
+        (quiet(at(number, "/work"), "Work"))
+        @if !job.weighings.is_empty() { (quiet(at_step(job, Step::AsLeft), "Weigh again")) }
     }
+}
+
+/// Whether the person who is logged in may inspect this job.
+fn may_inspect(visit: &Visit, job: &Job) -> bool {
+    let deed = Deed::SentBack { reason: String::new() };
+    visit.me.as_ref().is_some_and(|me| job.allows(&deed, &me.person).is_ok())
 }
 
 /// Bench and band, for a desk and for a phone.
@@ -190,7 +229,7 @@ fn steps(job: &Job) -> Markup {
     html! {
         div.card {
             h2 { "The way" }
-            ol.steps {
+            ol.misses {
                 @for (step, _, word) in Step::ALL {
                     @let missing = job.missing(step);
                     li class=(if missing.is_empty() { "done" } else { "open" }) {
@@ -217,7 +256,7 @@ fn identity(visit: &Visit, job: &Job) -> Markup {
         div.card {
             h2 { "Surface" }
             (parts::facts(&facts))
-            p { a href=(history) { "History of this surface" } " · " a href=(at(job.text("number"), "/tag")) { "Tag" } @if let Some(to) = received.and_then(|line| mend::offered(visit, job, line)) { " · " a href=(to) { "mend" } } }
+            p { a href=(history) { "History of this surface" } " · " a href=(at(job.text("number"), "/tag")) { "Tag" } @if let Some(to) = received.and_then(|line| mend::offered(visit, job, line)) { " · " a.mend href=(to) { "mend" } } }
         }
     }
 }
@@ -289,7 +328,7 @@ fn remarks(visit: &Visit, job: &Job) -> Markup {
                     Some(Deed::Noted { text }) => p { (text) },
                     _ => p { del { (say::deed(job, &line.deed)) } },
                 }
-                p.by { (visit.local(&line.at)) " · " (line.by) " · entry " (line.number) @if let Some(to) = mend::offered(visit, job, line) { " · " a href=(to) { "mend" } } }
+                p.by { (visit.local(&line.at)) " · " (line.by) " · entry " (line.number) @if let Some(to) = mend::offered(visit, job, line) { " · " a.mend href=(to) { "mend" } } }
             } } } }
         }
     }

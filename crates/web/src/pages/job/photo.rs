@@ -8,7 +8,7 @@ use crate::parts::{self, Field};
 use crate::problem::Problem;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
-use axum::http::header;
+use axum::http::{StatusCode, header};
 use axum::response::IntoResponse;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::job::Job;
@@ -30,9 +30,19 @@ pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
 }
 
 /// POST /jobs/{number}/photo
-pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
+pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Result<Typed, Problem>) -> Answer {
     let job = visit.job(&number).await?;
     let mut wrong = Wrong::default();
+    let typed = match typed {
+        Err(Problem::TooLarge { typed }) => {
+            let said = Said::new("the file is larger than this page takes").allowed(ALLOWED);
+            wrong.say("photo", said.hint("take it with a lower resolution, or save it smaller"));
+            let page = content(&job, &Filled::refused(*typed, wrong));
+            let page = visit.refused(&name(&job, "Photograph"), page)?;
+            return Ok((StatusCode::PAYLOAD_TOO_LARGE, page).into_response());
+        }
+        typed => typed?,
+    };
     let caption = caption(&typed, &mut wrong);
     let media = judge(&typed, &mut wrong);
     let photo = typed.file("photo").map(|file| file.bytes.clone());
@@ -55,7 +65,7 @@ pub(super) fn caption(typed: &Typed, wrong: &mut Wrong) -> String {
         wrong.say(
             "caption",
             Said::new("the words are too many")
-                .allowed(format!("up to {LONGEST} signs"))
+                .allowed(format!("up to {LONGEST} characters"))
                 .hint("put the rest into a remark"),
         );
     }
@@ -147,6 +157,8 @@ fn content(job: &Job, filled: &Filled) -> Markup {
         form.card.flow.column method="post" action=(at(number, "/photo")) enctype="multipart/form-data" {
             (parts::seen(job.entries))
             (parts::form_summary(filled))
+            // Before the file, so that it is read even where the file is too large.
+            (Field::line("caption", "What it shows").hint("damage, old weight, new weight fitted, set-up on the stand").needed().show(filled))
             div.field.wrong[!wrong.is_empty()] {
                 label for="f-photo" { "Photograph" }
                 p.hint #f-photo-hint { (ALLOWED) "; a phone offers its camera" }
@@ -160,7 +172,6 @@ fn content(job: &Job, filled: &Filled) -> Markup {
                 input #f-photo type="file" name="photo" accept="image/jpeg,image/png,image/webp" data-preview="photo-preview" aria-describedby="f-photo-hint";
                 img #photo-preview.preview alt="the photograph that was chosen" hidden;
             }
-            (Field::line("caption", "What it shows").hint("damage, old weight, new weight fitted, set-up on the stand").needed().show(filled))
             div.row { button type="submit" { "Put it into the record" } a.button.quiet href=(at(number, "")) { "Back to the job" } }
         }
     };

@@ -50,6 +50,10 @@ pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
         return refused(&visit, typed, wrong);
     }
     job.insert("number".to_owned(), text(number.as_str()));
+    let shop = visit.shop.printed();
+    if !shop.is_empty() {
+        job.insert("shop".to_owned(), text(shop));
+    }
     match visit.open_job(&number, &Deed::Received { job }, &typed).await {
         Ok(_) => go_saying(&at(&number, "/look"), "received"),
         Err(Problem::Stale { .. }) => {
@@ -111,7 +115,9 @@ fn number(wrong: &mut Wrong, typed: &Typed) -> String {
         wrong.say(
             "number",
             Said::new(format!("“{number}” cannot be a job number"))
-                .allowed(format!("letters, digits and - . _ /, with a digit, at most {LONGEST_NUMBER} signs"))
+                .allowed(format!(
+                    "letters, digits and - . _ /, with a digit, at most {LONGEST_NUMBER} characters"
+                ))
                 .hint("write it as on the work order, without spaces"),
         );
     }
@@ -124,10 +130,12 @@ pub(super) fn identity(wrong: &mut Wrong, typed: &Typed) -> Fields {
     for (key, label, _, needed) in FIELDS {
         let value = if needed { wrong.need(typed, key, &label.to_lowercase()) } else { typed.get(key) };
         if value.chars().count() > LONGEST {
-            let said = Said::new(format!("{} has {} signs", label.to_lowercase(), value.chars().count()));
+            let said =
+                Said::new(format!("{} has {} characters", label.to_lowercase(), value.chars().count()));
             wrong.say(
                 key,
-                said.allowed(format!("up to {LONGEST}")).hint("shorten it; a remark can hold more"),
+                said.allowed(format!("up to {LONGEST} characters"))
+                    .hint("shorten it; a remark can hold more"),
             );
         } else if !value.is_empty() {
             job.insert(key.to_owned(), text(value));

@@ -1,6 +1,6 @@
 //! The release: the text for the log book, checked by a person, and the sheet as a PDF.
 
-use super::{at, name, say, sign, step};
+use super::{at, name, rounds, say, sign, step};
 use crate::checks;
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
@@ -12,12 +12,12 @@ use axum::http::header;
 use axum::response::IntoResponse;
 use hingeline_bench::Assessment;
 use hingeline_bench::record::deed::Deed;
-use hingeline_bench::record::job::Job;
+use hingeline_bench::record::job::{Job, Weighing};
 use hingeline_bench::record::log::log_text;
 use hingeline_bench::record::signed::{Act, Signed};
-use hingeline_bench::record::way::Step;
+use hingeline_bench::record::way::{LOOK, Step};
 use hingeline_sheet::paper::{Line, Signature};
-use hingeline_sheet::{PaperSize, Record, recorded_paper};
+use hingeline_sheet::{Beside, PaperSize, Record, recorded_paper};
 use maud::{Markup, html};
 
 /// Signs of a text for the log book at most.
@@ -26,25 +26,33 @@ const LONGEST: usize = 4000;
 /// GET /jobs/{number}/release
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
-    let text = match (&job.released, job.assessment()) {
-        (Some(text), _) => text.clone(),
-        (None, Some(Ok(assessment))) => log_text(&job, &assessment),
-        _ => String::new(),
-    };
+    let text = job.released.clone().unwrap_or_else(|| made(&job));
     visit.page(&name(&job, "Release"), content(&visit, &job, &Filled::with([("log_text", text)])))
+}
+
+/// The text that the record makes.
+fn made(job: &Job) -> String {
+    match job.assessment() {
+        Some(Ok(assessment)) => log_text(job, &assessment),
+        _ => String::new(),
+    }
 }
 
 /// POST /jobs/{number}/release
 pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
     let job = visit.job(&number).await?;
+    if typed.get("do") == "made" {
+        let made = Filled::with([("log_text", made(&job))]);
+        return visit.page(&name(&job, "Release"), content(&visit, &job, &made));
+    }
     let mut wrong = Wrong::default();
     let log_text = wrong.need(&typed, "log_text", "the text for the log book").to_owned();
     let signs = log_text.chars().count();
     if signs > LONGEST {
         wrong.say(
             "log_text",
-            Said::new(format!("the text has {signs} signs"))
-                .allowed(format!("up to {LONGEST}"))
+            Said::new(format!("the text has {signs} characters"))
+                .allowed(format!("up to {LONGEST} characters"))
                 .hint("a log-book entry is short"),
         );
     }
@@ -89,7 +97,7 @@ fn form(job: &Job, filled: &Filled) -> Markup {
             (parts::seen(job.entries))
             (parts::form_summary(filled))
             (Field::area("log_text", "Text for the log book", 8).hint("made from the record: check it, change it, and copy it; local rules come first").needed().show(filled))
-            div.row { button type="submit" { "Release the job" } a.button.quiet href=(at(job.text("number"), "")) { "Not yet" } }
+            div.row { button type="submit" { "Release the job" } button.quiet type="submit" name="do" value="made" { "Put the made text back" } a.button.quiet href=(at(job.text("number"), "")) { "Not yet" } }
         }
     }
 }
@@ -157,10 +165,16 @@ fn print(assessment: &Assessment, record: Record, size: PaperSize) -> Result<Vec
 fn record(visit: &Visit, job: &Job) -> Record {
     let signature = |act: Act| job.standing(act).map(|signed| self::signature(visit, &signed));
     let state = if job.released.is_some() { "released" } else { "not released" };
+    let lines =
+        |found: Vec<(String, String)>| found.into_iter().map(|(name, value)| Line { name, value }).collect();
     Record {
+        look: lines(look(job)),
+        remarks: remarks(visit, job),
+        weighings: job.weighings.iter().map(|weighing| beside(job, weighing)).collect(),
         performed: signature(Act::SignOff),
         inspected: signature(Act::Inspection),
         done: done(visit, job),
+        painted: painted(job),
         log: job.released.clone().unwrap_or_default(),
         head: format!("{state} · record entry {}, hash {}", job.entries, job.head.hex()),
     }
@@ -178,6 +192,82 @@ fn signature(visit: &Visit, signed: &Signed) -> Signature {
     }
 }
 
+/// Whether paint or primer was part of what was done.
+fn painted(job: &Job) -> bool {
+    let says = |text: &String| {
+        let text = text.to_lowercase();
+        text.contains("paint") || text.contains("primer")
+    };
+    job.works.iter().flat_map(|(_, texts)| texts).any(says)
+        || job.corrections.iter().any(|(_, texts)| says(&texts[3]))
+}
+
+/// The incoming look, item by item.
+fn look(job: &Job) -> Vec<(String, String)> {
+    let item = |(item, word): &(&str, &str)| {
+        let finding = job.findings.get(*item)?;
+        let words = if finding.text.is_empty() {
+            finding.state.clone()
+        } else {
+            format!("{}: {}", finding.state, finding.text)
+        };
+        Some(((*word).to_owned(), words))
+    };
+    LOOK.iter().filter_map(item).collect()
+}
+
+/// The remarks that count, and how many photographs there are.
+fn remarks(visit: &Visit, job: &Job) -> Vec<Line> {
+    let standing = || job.lines.iter().filter_map(|line| Some((line, job.stands(line.number)?)));
+    let mut remarks: Vec<Line> = standing()
+        .filter_map(|(line, deed)| match deed {
+            Deed::Noted { text } => Some(said_by(visit, job, line, text.clone())),
+            _ => None,
+        })
+        .collect();
+    let captions: Vec<&str> = standing()
+        .filter_map(|(_, deed)| match deed {
+            Deed::Photographed { caption, .. } => Some(caption.as_str()),
+            _ => None,
+        })
+        .collect();
+    if !captions.is_empty() {
+        let name = match captions.len() {
+            1 => "1 photograph in the record".to_owned(),
+            count => format!("{count} photographs in the record"),
+        };
+        remarks.push(Line { name, value: captions.join("; ") });
+    }
+    remarks
+}
+
+/// A line of the record with who and when, and that it was mended.
+fn said_by(visit: &Visit, job: &Job, line: &hingeline_bench::record::job::Line, said: String) -> Line {
+    let value = match rounds::mended(job, line.number) {
+        Some(mended) => format!("{said} ({mended})"),
+        None => said,
+    };
+    Line { name: format!("{}, {}", visit.local(&line.at), line.by), value }
+}
+
+/// What the record knows of a weighing beyond its sheet.
+fn beside(job: &Job, weighing: &Weighing) -> Beside {
+    let before = weighing.before.clone().unwrap_or_default();
+    let readings = [("scale empty before", before.zero), ("with its check weight", before.check)];
+    let struck = weighing
+        .struck
+        .iter()
+        .map(|struck| format!("{} does not count, because {}", struck.reading, struck.reason));
+    Beside {
+        readings: readings
+            .into_iter()
+            .filter(|(_, reading)| !reading.is_empty())
+            .map(|(name, value)| Line { name: name.to_owned(), value })
+            .collect(),
+        notes: struck.chain(rounds::mended(job, weighing.entry)).collect(),
+    }
+}
+
 /// The corrections and the work that count, in their order.
 fn done(visit: &Visit, job: &Job) -> Vec<Line> {
     let lines = job.lines.iter().filter_map(|line| {
@@ -188,7 +278,7 @@ fn done(visit: &Visit, job: &Job) -> Vec<Line> {
             Deed::Worked { kind, what } => format!("{}: {what}", say::work(kind)),
             _ => return None,
         };
-        Some(Line { name: format!("{}, {}", visit.local(&line.at), line.by), value })
+        Some(said_by(visit, job, line, value))
     });
     lines.collect()
 }

@@ -41,12 +41,36 @@ fn round(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessment>)
     })
 }
 
+/// The corrections and the work that count, each with who and when.
+pub(super) fn done(visit: &Visit, job: &Job) -> Vec<Markup> {
+    let counts =
+        |line: &&Line| matches!(job.stands(line.number), Some(Deed::Corrected { .. } | Deed::Worked { .. }));
+    let lines = job.lines.iter().filter(counts);
+    lines
+        .map(|line| {
+            html! {
+                @if let Some(deed) = job.stands(line.number) { (say::deed(job, deed)) }
+                @if let Some(mended) = mended(job, line.number) { p.mend { (mended) } }
+                p.by { (visit.local(&line.at)) " · " (line.by) " · entry " (line.number) }
+            }
+        })
+        .collect()
+}
+
+/// What became of an entry that still counts: "mended by entry 9, because misread"; none where it stands as it was
+/// entered.
+pub(super) fn mended(job: &Job, entry: u64) -> Option<String> {
+    let line = job.lines.iter().find(|line| line.number == entry)?;
+    let (by, reason) = line.mended.as_ref()?;
+    Some(format!("mended by entry {by}, because {reason}"))
+}
+
 /// Who, when, and where to mend it.
 fn by(visit: &Visit, job: &Job, line: &Line) -> Markup {
     html! {
         p.by {
             (visit.local(&line.at)) " · " (line.by) " · entry " (line.number)
-            @if let Some(to) = mend::offered(visit, job, line) { " · " a href=(to) { "mend" } }
+            @if let Some(to) = mend::offered(visit, job, line) { " · " a.mend href=(to) { "mend" } }
         }
     }
 }
@@ -87,14 +111,14 @@ fn values(weighed: &Weighed, assessment: &Assessment) -> Markup {
     let notes = words::notes(assessment, weighed);
     html! {
         p.value { (kept(&voice.measured(weighed))) }
-        p { (parts::badge(tone(weighed), verdict(weighed))) " " (kept(&words::doubt(weighed, &voice))) }
+        p { (parts::badge(tone(weighed), &verdict(weighed))) " " (kept(&words::doubt(weighed, &voice))) }
         @if !weighed.reasons.is_empty() {
             (parts::notice(Tone::Bad, "Not valid for release", &html! { ul { @for reason in &weighed.reasons { li { (words::reason(reason)) } } } }))
         }
         p.hint { (method_word(&weighed.taken.weighing.method)) ", " (weighed.taken.date) }
         details {
             summary { "Readings and arithmetic" }
-            dl.facts { @for typed in &weighed.taken.typed { div { dt { (typed.word) } dd { (typed.texts.join(", ")) } } } }
+            dl.facts { @for typed in &weighed.taken.typed { div { dt { (words::set_word(&weighed.taken.weighing.method, &typed.word)) } dd { (typed.texts.join(", ")) } } } }
             p.sum { (sum.join("\n")) }
             @if !notes.is_empty() { ul.tight.notes { @for note in &notes { li { (note) } } } }
         }
@@ -105,14 +129,14 @@ fn values(weighed: &Weighed, assessment: &Assessment) -> Markup {
 pub(super) fn tone(weighed: &Weighed) -> Tone {
     match weighed.judgement.verdict {
         Verdict::Outside => Tone::Bad,
+        // A calculation is no weighing, however well it comes out.
+        Verdict::Within if words::calculated(weighed) => Tone::Plain,
         Verdict::Within if words::beyond_doubt(weighed) => Tone::Good,
         Verdict::Within => Tone::Doubt,
     }
 }
 
-fn verdict(weighed: &Weighed) -> &'static str {
-    match weighed.judgement.verdict {
-        Verdict::Within => "within",
-        Verdict::Outside => "outside",
-    }
+fn verdict(weighed: &Weighed) -> String {
+    let calculated = if words::calculated(weighed) { "calculated, " } else { "" };
+    format!("{calculated}{}", hingeline_bench::result::verdict_word(weighed.judgement.verdict))
 }

@@ -56,7 +56,34 @@ struct Only<'c> {
 
 /// The verdict of an outcome in a word or two.
 pub(super) fn verdict(outcome: &Outcome) -> String {
-    format!("{}, {}", outcome.verdict, outcome.doubt)
+    hingeline_bench::words::verdict_and_doubt(&outcome.verdict, &outcome.doubt)
+}
+
+/// The keys of a weighing that are no field of its page.
+const WEIGHING: [(&str, &str); 5] = [
+    ("stage", "stage"),
+    ("method", "method"),
+    ("date", "day"),
+    ("confirmed", "configuration confirmed"),
+    ("part", "parts"),
+];
+
+/// A key of a weighing as its page calls it.
+fn label(weighing: &Fields, key: &str) -> String {
+    let known = WEIGHING.iter().find(|(known, _)| *known == key).map(|(_, word)| (*word).to_owned());
+    let on_page = || super::weigh::label(text(weighing, "method"), key);
+    known.or_else(on_page).unwrap_or_else(|| key.replace('_', " "))
+}
+
+/// What is looked at first of a weighing; the rest follows by its name.
+const FIRST: [&str; 6] = ["method", "date", "arm", "readings", "raising", "lowering"];
+
+/// A weighing as it was typed, field by field: label and text.
+pub(super) fn as_typed(weighing: &Fields) -> Vec<(String, String)> {
+    let place = |key: &str| FIRST.iter().position(|first| *first == key).unwrap_or(FIRST.len());
+    let mut fields: Vec<(&String, &Field)> = weighing.iter().collect();
+    fields.sort_by_key(|(key, _)| place(key));
+    fields.into_iter().map(|(key, field)| (label(weighing, key), typed(field))).collect()
 }
 
 /// A correction in words: "added 0.63 lb at the horn weight".
@@ -72,8 +99,21 @@ pub(super) fn work(kind: &str) -> &str {
     super::work::KINDS.iter().find(|(known, _)| *known == kind).map_or(kind, |(_, word)| word)
 }
 
+/// An instrument as it stood: "scale S-2, resolution 0.01 lb, due 2027-03-01".
+pub(super) fn instrument(fields: &Fields) -> String {
+    let words = [
+        ("resolution", "resolution "),
+        ("calibration_uncertainty", "calibrated within "),
+        ("certificate", "certificate "),
+        ("due", "due "),
+    ];
+    let known = words.iter().filter(|(key, _)| !text(fields, key).is_empty());
+    let more: Vec<String> = known.map(|(key, word)| format!(", {word}{}", text(fields, key))).collect();
+    format!("{} {}{}", text(fields, "kind"), text(fields, "id"), more.concat())
+}
+
 /// A deed in plain words.
-pub(super) fn deed(job: &Job, deed: &Deed) -> Markup {
+pub(in crate::pages) fn deed(job: &Job, deed: &Deed) -> Markup {
     match deed {
         Deed::Received { job } => {
             html! { "Surface received" (pairs(IDENTITY.iter().filter_map(|(key, word)| Some((*word, typed(job.get(*key)?)))))) }
@@ -88,12 +128,15 @@ pub(super) fn deed(job: &Job, deed: &Deed) -> Markup {
             "Weighing " (text(weighing, "stage")) " by " (text(weighing, "method")) ", " (text(weighing, "date")) ": "
             (moment(job, outcome)) ", " (verdict(outcome))
             @if !struck.is_empty() { ", " (struck.len()) " readings do not count" }
-            details { summary { "As typed" } (pairs(weighing.iter().map(|(key, field)| (key.as_str(), typed(field))))) }
+            details { summary { "As typed" } (pairs(as_typed(weighing).iter().map(|(word, value)| (word.as_str(), value.clone())))) }
         },
         Deed::Corrected { station, action, mass, what } => {
             html! { "Correction: " (correction(station, action, mass)) "; " (what) }
         }
         Deed::Worked { kind, what } => html! { (capital(work(kind))) ": " (what) },
+        Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } | Deed::WeightFitted { .. } => {
+            super::weight::said(job, deed)
+        }
         Deed::Mended { entry, reason, with } => html! {
             @if let Some(with) = with { "Entry " (entry) " mended, because " (reason) ". Now it says: " (self::deed(job, with)) }
             @else { "Entry " (entry) " struck, because " (reason) }

@@ -12,6 +12,7 @@ use hingeline_bench::record::deed::{Deed, Person, Signature};
 use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::signed::{Act, Signed};
 use hingeline_bench::record::way::Step;
+use hingeline_bench::words;
 use maud::{Markup, html};
 
 /// GET /jobs/{number}/sign
@@ -95,8 +96,9 @@ pub(super) fn signature(job: &Job, person: &Person, statement: String) -> Signat
 /// What the performer signs.
 fn statement(job: &Job) -> String {
     let weighed = job.weighings.last().map_or_else(String::new, |last| {
+        let likely = doubt(job).map_or_else(String::new, |likely| format!("; {likely}"));
         format!(
-            " The last weighing, entry {} of {}, gave {}, {}.",
+            " The last weighing, entry {} of {}, gave {}, {}{likely}.",
             last.entry,
             say::text(&last.fields, "date"),
             say::moment(job, &last.outcome),
@@ -108,6 +110,12 @@ fn statement(job: &Job) -> String {
         "The work and the readings of this job were done as recorded, on the surface and in the configuration stated.{weighed} \
          Approved data: {source}."
     )
+}
+
+/// The doubt of the last weighing in a few words; none where there is none.
+fn doubt(job: &Job) -> Option<String> {
+    let assessment = job.assessment()?.ok()?;
+    words::likely(assessment.last())
 }
 
 fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
@@ -145,6 +153,9 @@ fn form(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
         form.card.flow method="post" action=(at(job.text("number"), "/sign")) {
             (parts::seen(job.entries))
             (parts::form_summary(filled))
+            @if let Some(likely) = doubt(job) {
+                (parts::notice(Tone::Doubt, "The last weighing leaves a doubt", &html! { p { (say::capital(&likely)) "." } }))
+            }
             p.statement { (statement(job)) }
             (signer(visit))
             (Field::pin("pin", "Your PIN").hint("it stands for your signature").needed().show(filled))
@@ -179,7 +190,7 @@ pub(super) fn given(visit: &Visit, signed: &Signed) -> Markup {
             p { (signed.signature.statement) }
             @match signed.voided {
                 None => (parts::badge(Tone::Good, "stands")),
-                Some(by) => { (parts::badge(Tone::Bad, "void")) " " span.hint { "taken away by entry " (by) ", which changed what was signed" } }
+                Some(by) => { (parts::badge(Tone::Bad, "void")) " " span.hint { "taken away by entry " (by) @if signed.sent_back { ", with which the inspector sent the job back" } @else { ", which changed what was signed" } } }
             }
         }
     }

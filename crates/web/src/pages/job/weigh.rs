@@ -17,7 +17,7 @@ mod work;
 
 pub(crate) use draft::draft;
 
-use crate::form::{Filled, Typed};
+use crate::form::{Filled, Said, Typed, Wrong};
 use crate::pages::job::{at, head};
 use crate::parts::{self, Tone};
 use crate::problem::{Problem, chain};
@@ -25,9 +25,13 @@ use crate::visit::{Answer, Visit, go};
 use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::IntoResponse;
+use hingeline_bench::record::check;
+use hingeline_bench::record::expected::{self, Expected};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::way::Step;
+use hingeline_bench::record::weigh;
 use hingeline_bench::{CardSheet, System};
+use hingeline_store::Typed as Kept;
 use maud::{Markup, html};
 use show::Shown;
 use std::borrow::Cow;
@@ -79,6 +83,8 @@ struct Bench<'v> {
     draft: String,
     /// The newest revision of that.
     rev: u64,
+    /// The revision under which it was entered or dropped last.
+    cleared: u64,
     /// How many entries the page knows.
     entries: u64,
     /// The entry that it mends.
@@ -90,6 +96,14 @@ struct Bench<'v> {
     read_only: Option<String>,
     /// The day of the weighing that the set-up was taken from.
     carried: Option<String>,
+    /// The entry that changed the surface since its last weighing; 0 for none.
+    after: u64,
+    /// That entry in words: "the correction of 2026-10-02 10:55".
+    changed: String,
+    /// Readings typed before it: their name in the draft, their set, what was typed.
+    older: Vec<(String, &'static str, String)>,
+    /// Whether it was refused already: what is missing is then said beside its field.
+    refused: bool,
 }
 
 impl Bench<'_> {
@@ -116,10 +130,45 @@ impl Bench<'_> {
         Cow::Owned(job)
     }
     fn work(&self) -> Worked {
-        work::work(&self.base(), &self.visit.shop, self.way, self.stage.word(), &self.filled.typed)
+        let mut worked =
+            work::work(&self.base(), &self.visit.shop, self.way, self.stage.word(), &self.filled.typed);
+        if let Some(fault) = weigh::day(&worked.fields, self.earliest(), self.visit.today) {
+            worked.wrong.say("date", Said::from(&fault));
+        }
+        let arm = self.card.as_ref().and_then(|card| weigh::arm_to_look_at(card, &worked.fields));
+        worked.looks.extend(arm.map(|said| ("arm", said)));
+        let is_today = |at: &str| self.visit.local(at).starts_with(&self.visit.today.to_string());
+        let scale = work::scale(&self.visit.shop, &worked.fields).filter(|_| self.mends.is_none());
+        worked.unchecked =
+            scale.is_some_and(|scale| check::not_checked(scale, worked.before.as_ref(), is_today));
+        worked
+    }
+    /// What is said beside the fields: what is wrong, and after a refusal what is missing too.
+    fn wrong(&self, worked: &Worked) -> Wrong {
+        if !self.refused {
+            return worked.wrong.clone();
+        }
+        let mut wrong = worked.refusal();
+        if self.mends.is_some() && !self.filled.typed.has("reason") {
+            let said = Said::new("the weighing is mended without a reason");
+            wrong.say("reason", said.hint("say what was wrong with it"));
+        }
+        wrong
+    }
+    /// What the corrections since the last weighing let expect.
+    fn expected(&self, worked: &Worked) -> Option<Expected> {
+        if self.mends.is_some() || self.stage != Stage::AsLeft {
+            return None;
+        }
+        let expected = expected::expected(&self.job, &self.visit.shop, &worked.fields, self.system)?;
+        Some(match &worked.assessment {
+            Some(own) => expected.against(own.in_system(self.system).last()),
+            None => expected,
+        })
     }
     fn shown(&self, worked: &Worked) -> Result<Shown, Problem> {
-        Shown::of(worked, self.card.as_ref(), self.way, &self.filled.typed, self.system)
+        let said = Shown::of(worked, self.card.as_ref(), self.way, &self.filled.typed, self.system);
+        said.map(|shown| shown.expecting(self.expected(worked).as_ref()))
             .map_err(|error| Problem::Defect { what: chain(&error) })
     }
 
@@ -143,7 +192,7 @@ impl Bench<'_> {
                 }))
             } @else {
                 (self.notes())
-                (form::show(self, &worked, &self.shown(&worked)?))
+                (form::whole(self, &worked, &self.shown(&worked)?))
             }
         };
         let title = format!("{} · {title}", self.number);
@@ -159,6 +208,7 @@ impl Bench<'_> {
                 p.lead.carried { "Set up as in the weighing of " (date) ": look at each field once." }
             }
             @if wrong > 0 { (parts::form_summary(&self.filled)) }
+            @if !self.older.is_empty() { (form::older(self)) }
             div id="bench-notices" {}
         }
     }
@@ -184,7 +234,8 @@ pub(crate) async fn preview(visit: Visit, Path(number): Path<String>, typed: Typ
     let bench = Bench::of(&visit, &number, mends, typed).await?;
     let worked = bench.work();
     let label = form::check_label(&visit.shop, &worked);
-    Ok(bench.shown(&worked)?.fragment(&worked, &label).into_response())
+    let wrong = bench.wrong(&worked);
+    Ok(bench.shown(&worked)?.fragment(&worked, &wrong, bench.way, &label).into_response())
 }
 
 /// POST /jobs/{number}/weigh
@@ -218,19 +269,68 @@ async fn done(visit: &Visit, number: &str, mends: Option<u64>, mut typed: Typed)
         }
         ["clear"] => {
             let bench = Bench::of(visit, number, mends, typed).await?;
-            let (number, form, to) =
-                (number.to_owned(), bench.draft.clone(), bench.link(bench.way, bench.system));
+            // Without a method: to name one would begin a new draft.
+            let stage = bench.stage.word().replace(' ', "-");
+            let to = format!("{}?stage={stage}&units={}", bench.address(), bench.system.word());
+            let (number, form) = (number.to_owned(), bench.draft.clone());
             visit.app.ask(move |store| store.clear_draft(&number, &form)).await?;
             return go(&to);
         }
+        ["use-older"] => return older(Bench::of(visit, number, mends, typed).await?, true).await,
+        ["drop-older"] => return older(Bench::of(visit, number, mends, typed).await?, false).await,
         ["work-out"] => {}
         _ => return enter::enter(Bench::of(visit, number, mends, typed).await?).await,
     }
     let mut bench = Bench::of(visit, number, mends, typed).await?;
+    bench.refused = false;
+    bench.filled.wrong = bench.work().wrong;
+    bench.answer(StatusCode::OK)
+}
+
+/// Readings typed before the last change count after all, or go.
+async fn older(mut bench: Bench<'_>, count: bool) -> Answer {
+    let me = bench.visit.me()?;
+    for (kept, set, value) in std::mem::take(&mut bench.older) {
+        let mut saves = vec![(kept, String::new())];
+        if count {
+            bench.filled.typed.set(set, value.clone());
+            saves.push((typed::kept_as(set, bench.way, bench.after), value));
+        }
+        let (number, form, rev) = (bench.number.clone(), bench.draft.clone(), bench.rev);
+        let (by, at) = (me.person.name.clone(), bench.visit.now.to_string());
+        let saved = bench.visit.app.ask(move |store| {
+            let mut rev = rev;
+            for (field, value) in &saves {
+                let kept = Kept { job: &number, form: &form, field, value, seen_rev: rev, by: &by, at: &at };
+                rev = rev.max(store.save_draft(&kept)?.rev);
+            }
+            Ok(rev)
+        });
+        bench.rev = saved.await?;
+    }
     bench.filled.wrong = bench.work().wrong;
     bench.answer(StatusCode::OK)
 }
 
 fn known_set(word: &str) -> Option<&'static str> {
     ways::SETS.into_iter().chain(ways::SECOND_SETS).find(|known| *known == word)
+}
+
+/// The label of a key of a weighing, as this page has it; none where it has no field of that key.
+pub(super) fn label(method: &str, key: &str) -> Option<String> {
+    Way::find(method)?.label(key)
+}
+
+/// The weighing that a draft of this page belongs to, in words, and where it is gone on with; none for another form,
+/// or for one that nothing can be entered from any more.
+pub(in crate::pages) fn draft_page(job: &Job, form: &str) -> Option<(String, String)> {
+    let number = job.text("number");
+    if let Some(entry) = form.strip_prefix("mend ") {
+        let stands = job.weighings.iter().any(|weighing| weighing.entry.to_string() == entry);
+        let to = at(number, &format!("/weigh/{entry}/mend"));
+        return stands.then(|| (format!("the mending of entry {entry}"), to));
+    }
+    let stage = form.strip_prefix("weigh ").and_then(Stage::read).filter(|_| job.released.is_none())?;
+    let to = at(number, &format!("/weigh?stage={}", stage.word().replace(' ', "+")));
+    Some((format!("the weighing {}", stage.word()), to))
 }

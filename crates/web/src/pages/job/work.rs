@@ -51,7 +51,7 @@ pub(super) fn read(typed: &Typed, wrong: &mut Wrong) -> Deed {
         wrong.say(
             "what",
             Said::new("the text is too long")
-                .allowed(format!("up to {LONGEST} signs"))
+                .allowed(format!("up to {LONGEST} characters"))
                 .hint("put the rest into a remark"),
         );
     }

@@ -2,6 +2,7 @@
 
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone, form_summary};
+use crate::problem::Problem;
 use crate::routes::Who;
 use crate::secrets::{self, Tried};
 use crate::visit::{Answer, Visit, go_saying};
@@ -12,14 +13,14 @@ use maud::{Markup, html};
 
 /// The forms at the foot of a card's page, as far as the visitor may use them.
 pub(super) fn forms(visit: &Visit, card: &LibraryCard, approve: &Filled, withdraw: &Filled) -> Markup {
-    let waiting = card.approved.is_none() && card.withdrawn.is_none();
+    let waiting = card.waits();
     let stands = card.withdrawn.is_none() && card.superseded.is_none();
     html! {
         (form_summary(approve))
         (form_summary(withdraw))
         div.cards {
             @if waiting && visit.may(Who::Approver) { (approval(visit, card, approve)) }
-            @if stands && visit.may(Who::DataKeeper) { (withdrawal(visit, card, withdraw)) }
+            @if stands && visit.may(if waiting { Who::Approver } else { Who::DataKeeper }) { (withdrawal(visit, card, withdraw)) }
         }
     }
 }
@@ -37,7 +38,7 @@ fn approval(visit: &Visit, card: &LibraryCard, filled: &Filled) -> Markup {
         form.card method="post" action={ "/limits/" (card.number) "/approve" } {
             h2 { "Approve" }
             (parts::seen(visit.shop.entries))
-            (Field::tick("compared", "I compared every number, unit and side with the approved data named above", "yes").show(filled))
+            (Field::tick("compared", "I compared every number, unit and side on this page with the approved data", "yes").show(filled))
             (Field::pin("pin", "Your PIN").needed().show(filled))
             @if let Some(old) = card.revises { p.hint { "Card " (old) " is out of use from then on; jobs that were judged by it keep it." } }
             div.row { button type="submit" { "Approve" } }
@@ -86,6 +87,10 @@ pub(crate) async fn approve(visit: Visit, Path(number): Path<String>, typed: Typ
 /// POST /limits/{card}/withdraw
 pub(crate) async fn withdraw(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
     let card = super::find(&visit, &number)?;
+    // Only a card that waits may be refused by whoever may approve it.
+    if !card.waits() && !visit.may(Who::DataKeeper) {
+        return Err(Problem::Forbidden { needs: Who::DataKeeper.words().to_owned() });
+    }
     let mut wrong = Wrong::default();
     let reason = wrong.need(&typed, "reason", "the reason").to_owned();
     if card.withdrawn.is_some() || card.superseded.is_some() {
@@ -96,6 +101,7 @@ pub(crate) async fn withdraw(visit: Visit, Path(number): Path<String>, typed: Ty
         let content = super::content(&visit, card, &Filled::default(), &Filled::refused(typed, wrong));
         return visit.refused(&card.content.title, content);
     }
+    let word = if card.waits() { "refused" } else { "withdrawn" };
     visit.enter_shop(&Deed::CardWithdrawn { card: card.number, reason }, &typed).await?;
-    go_saying(&format!("/limits/{number}"), "withdrawn")
+    go_saying(&format!("/limits/{number}"), word)
 }

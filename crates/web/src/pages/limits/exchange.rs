@@ -38,15 +38,15 @@ pub(crate) async fn page(visit: Visit) -> Answer {
 fn content(filled: &Filled) -> Markup {
     html! {
         h1 { "Import a card" }
-        p.lead { "A card that was exported, or a job sheet, of which the limits, stations and outline are taken. It fills the form; nothing is written before you send that." }
+        p.lead { "A card that this program exported, or a job sheet. It fills the form of a new card; you check it there and propose it." }
         (form_summary(filled))
-        form.card method="post" action="/limits/import" enctype="multipart/form-data" {
+        form.card method="post" action="/limits/import" enctype="multipart/form-data" data-unkept {
             div.field {
                 label for="f-file" { "File" }
                 input #f-file type="file" name="file" accept=".toml,text/plain";
             }
             (Field::area("text", "Or its text", 12).show(filled))
-            div.row { button type="submit" { "Fill the form" } a.button.quiet href="/limits" { "Leave it" } }
+            div.row { button type="submit" { "Fill the form" } a.button.quiet href="/limits" { "Cancel" } }
         }
     }
 }
@@ -73,17 +73,20 @@ fn read(text: &str) -> Result<Card, Said> {
     if text.trim().is_empty() {
         return Err(Said::new("there is no file and no text").hint("choose a file, or paste its text"));
     }
-    let hint = "export a card to see what one looks like; a job sheet is taken too";
+    let hint = "choose a .toml file that the button “Export” of a card gave, or a job sheet";
     let mut table: toml::Table = text.parse().map_err(|error: toml::de::Error| {
-        Said::new(format!("this is not TOML: {}", error.message())).hint(hint)
+        let line = error.span().map_or(1, |span| text[..span.start.min(text.len())].lines().count().max(1));
+        Said::new(format!("this file is no card and no job sheet: line {line} cannot be read")).hint(hint)
     })?;
     let job = table.remove("job");
     let known = ["title", "parts", "limits", "outline", "station", "instrument", "weighing"];
     if let Some(key) = table.keys().find(|key| !known.contains(&key.as_str())) {
-        return Err(Said::new(format!("unknown key “{key}”")).allowed(known[..5].join(", ")).hint(hint));
+        return Err(Said::new(format!("this file is no card and no job sheet: it holds “{key}”"))
+            .allowed(known[..5].join(", "))
+            .hint(hint));
     }
     let mut file: CardFile = table.try_into().map_err(|error: toml::de::Error| {
-        Said::new(format!("this is no card: {}", error.message())).hint(hint)
+        Said::new(format!("this file is no card: {}", error.message())).hint(hint)
     })?;
     let of_job = |key: &str| job.as_ref().and_then(|job| job.get(key)).and_then(toml::Value::as_str);
     if file.title.is_empty() {

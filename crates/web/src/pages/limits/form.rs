@@ -131,7 +131,10 @@ fn card(typed: &Typed, title: String, parts: Vec<String>, rows: &[usize]) -> Car
 /// What the reader of job sheets says, beside the fields.
 fn judge(card: &Card, rows: &[usize], typed: &Typed, wrong: &mut Wrong) {
     let Some(text) = sheet_text(card) else {
-        wrong.say("", Said::new("the card cannot be written as a job sheet").hint("take unusual signs out"));
+        wrong.say(
+            "",
+            Said::new("the card cannot be written as a job sheet").hint("take unusual characters out"),
+        );
         return;
     };
     let Err(faults) = CardSheet::parse(&text) else { return };

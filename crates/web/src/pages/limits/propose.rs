@@ -5,11 +5,11 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone, form_summary};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
-use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::deed::{Card, Deed};
+use hingeline_bench::record::shop::LibraryCard;
 use maud::{Markup, html};
 
-const GIVEN: [(&str, &str); 2] =
-    [("moments", "as static moments"), ("readings", "as readings at an arm (plus is tail-heavy)")];
+const GIVEN: [(&str, &str); 2] = [("moments", "as static moments"), ("readings", "as readings at an arm")];
 const PLUS: [(&str, &str); 3] = [
     ("", "the manual prints no signs"),
     ("tail-heavy", "plus is tail-heavy"),
@@ -48,6 +48,11 @@ pub(crate) async fn propose(visit: Visit, mut typed: Typed) -> Answer {
         wrong.say("", said);
         read = Err(wrong);
     }
+    if let Some(said) = read.as_ref().ok().and_then(|card| known(&visit, card)) {
+        let mut wrong = Wrong::default();
+        wrong.say("", said);
+        read = Err(wrong);
+    }
     match read {
         Ok(content) => {
             let card = visit.shop.next_card();
@@ -56,6 +61,14 @@ pub(crate) async fn propose(visit: Visit, mut typed: Typed) -> Answer {
         }
         Err(wrong) => visit.refused("Propose a card", content(&visit, &Filled::refused(typed, wrong))),
     }
+}
+
+/// A card that holds exactly this already.
+fn known(visit: &Visit, content: &Card) -> Option<Said> {
+    let same = |card: &&LibraryCard| (card.waits() || card.in_use()) && card.content == *content;
+    let card = visit.shop.cards.values().find(same)?;
+    let state = if card.in_use() { "in use" } else { "waiting for approval" };
+    Some(Said::new(format!("card {} holds exactly this and is {state}", card.number)).hint("use that card"))
 }
 
 /// Why a card cannot be revised.
@@ -99,7 +112,7 @@ pub(super) fn content(visit: &Visit, filled: &Filled) -> Markup {
             }))
             div.row {
                 button type="submit" { "Propose" }
-                a.button.quiet href="/limits" { "Leave it" }
+                a.button.quiet href="/limits" { "Cancel" }
             }
         }
     }
@@ -124,7 +137,7 @@ fn band(filled: &Filled) -> Markup {
         fieldset.group {
             legend { "The approved band" }
             (Field::radio("given", "The data give it", &GIVEN).needed().show(filled))
-            (Field::choice("manual_plus", "Signs in the manual", &PLUS).hint("Makers differ. With signs, type the numbers with them; without, name the side in words.").show(filled))
+            (Field::choice("manual_plus", "Signs in the manual", &PLUS).hint("Makers differ. With signs, type the numbers with their signs. Without, name the side of a moment in words; a reading is then plus where it is tail-heavy.").show(filled))
             fieldset.group data-when="given=moments" {
                 legend { "As static moments" }
                 div.fields {

@@ -53,7 +53,11 @@ async fn what_is_no_photograph_is_refused() {
     large.resize(10 * 1024 * 1024 + 1, 0);
     photograph(&bench, "a.png", &large, "large").await.is(422).says("the file has 10.1 MB");
     large.resize(13 * 1024 * 1024, 0);
-    photograph(&bench, "a.png", &large, "too large").await.is(413);
+    photograph(&bench, "a.png", &large, "too large")
+        .await
+        .is(413)
+        .says("up to 10 MB")
+        .says("Back to the job");
     assert_eq!(bench.job().entries, 3);
 }
 
@@ -121,15 +125,68 @@ async fn an_inspection_wants_every_tick_and_the_pin() {
 }
 
 #[tokio::test]
+async fn an_inspector_sees_what_is_to_be_compared() {
+    let bench = Bench::signed().await;
+    bench
+        .osterby
+        .get("/jobs/HP-1/inspect")
+        .await
+        .is(200)
+        .says("SK12 repair manual, 55-20, revision 4")
+        .says("4.0 in-lb nose-heavy")
+        .says("<dt>readings</dt><dd>-0.12 lb</dd>")
+        .says("<dt>arm</dt><dd>17 1/4 in</dd>")
+        .says("scale S-2, resolution 0.01 lb, due 2027-03-01")
+        .says("0.40 lb added at horn weight; lead cap; melt 26-14; two screws, locked");
+}
+
+#[tokio::test]
+async fn only_who_may_inspect_is_sent_to_inspect() {
+    let bench = Bench::signed().await;
+    let page = bench
+        .page("")
+        .await
+        .says("An inspector who took no part")
+        .says("take the performer’s signature away");
+    assert!(!page.text.contains(">Inspect</a>"));
+    bench.osterby.get("/jobs/HP-1").await.says(">Inspect</a>");
+}
+
+#[tokio::test]
 async fn an_inspector_sends_back_with_a_reason() {
     let bench = Bench::signed().await;
-    bench.enter(&bench.osterby, "/send-back", &[]).await.is(422).says("the reason is empty");
+    bench
+        .enter(&bench.osterby, "/send-back", &[("checked", "identity"), ("pin", PIN)])
+        .await
+        .is(422)
+        .says("the reason is empty")
+        .says("value=\"identity\" checked");
     bench
         .enter(&bench.osterby, "/send-back", &[("reason", "screw not locked")])
         .await
         .goes("/jobs/HP-1?done=sent-back");
-    bench.page("").await.says("screw not locked").says("taken away by entry");
+    let page =
+        bench.page("").await.says("taken away by entry").says("with which the inspector sent the job back");
+    let top = page.text.split("Next: ").next().expect("the top of the page");
+    assert!(top.contains("Sent back by the inspector") && top.contains("screw not locked"));
+    page.says("First what the inspector asks for: <strong>screw not locked</strong>");
     assert!(bench.job().signed.is_none());
+    bench.enter(&bench.tarn, "/sign", &[("pin", PIN)]).await.goes("/jobs/HP-1?done=signed");
+    let signed = bench.page("").await;
+    assert!(!signed.text.contains("First what the inspector asks for"), "signed off anew");
+}
+
+#[tokio::test]
+async fn a_doubt_is_part_of_what_is_signed() {
+    let bench = Bench::as_left().await;
+    let clear = bench.page("/sign").await.is(200);
+    assert!(!clear.text.contains("leaves a doubt"));
+    bench.weigh("as left", "0.00 lb");
+    let page = bench.page("/sign").await.is(200).says("The last weighing leaves a doubt");
+    page.says(", within; doubtful, 50 % likely within. Approved data");
+    bench.enter(&bench.tarn, "/sign", &[("pin", PIN)]).await.goes("/jobs/HP-1?done=signed");
+    let signed = bench.job().signed.expect("a signature");
+    assert!(signed.statement.contains("within; doubtful, 50 % likely within."), "{}", signed.statement);
 }
 
 #[tokio::test]
@@ -142,6 +199,15 @@ async fn nothing_is_released_before_its_inspection() {
         .await
         .is(409)
         .says("first: the independent inspection");
+}
+
+#[tokio::test]
+async fn the_made_text_comes_back() {
+    let bench = Bench::signed().await;
+    bench.inspect(PIN).await.is(303);
+    let cleared = [("log_text", ""), ("do", "made")];
+    bench.enter(&bench.tarn, "/release", &cleared).await.is(200).says("0.40 lb added at horn weight");
+    assert!(bench.job().released.is_none());
 }
 
 #[tokio::test]
@@ -248,7 +314,11 @@ async fn two_writers_do_not_overwrite_each_other() {
     bench.enter(&bench.osterby, "/note", &[("text", "look at hinge 2")]).await.is(303);
     let form = [("seen", seen.as_str()), ("kind", "paint"), ("what", "white, two coats")];
     let reply = bench.tarn.post("/jobs/HP-1/work", &form).await.is(409);
-    reply.says("O. osterby").says("value=\"white, two coats\"").says("Enter mine after it");
+    reply
+        .says("O. osterby")
+        .says("Remark: look at hinge 2")
+        .says("value=\"white, two coats\"")
+        .says("Enter mine after it");
     let sign = bench.tarn.post("/jobs/HP-1/sign", &[("seen", seen.as_str()), ("pin", PIN)]).await.is(409);
     assert!(!sign.text.contains(PIN), "the page repeats the PIN");
     assert!(bench.job().works.is_empty() && bench.job().signed.is_none());
@@ -263,7 +333,8 @@ async fn the_ledger_shows_every_entry_and_checks_its_seals() {
         .is(200)
         .says("Surface received")
         .says("Signed off by T. tarn")
-        .says("Release sheet made");
+        .says("Release sheet made")
+        .says("configuration confirmed: final paint");
     assert_eq!(page.text.matches("id=\"entry-").count() as u64, bench.job().entries);
     bench.page("/ledger?verify=yes").await.is(200).says("Every seal fits").says(&bench.job().head.hex());
 }
@@ -271,6 +342,8 @@ async fn the_ledger_shows_every_entry_and_checks_its_seals() {
 #[tokio::test]
 async fn the_sheet_holds_signatures_and_the_newest_hash() {
     let bench = Bench::released().await;
+    bench.enter(&bench.tarn, "/note", &[("text", "hinge 2 looked at again")]).await.is(303);
+    photograph(&bench, "a.png", PNG, "horn, lower side").await.is(303);
     for paper in ["", "?paper=letter"] {
         let request =
             Request::get(format!("/jobs/HP-1/release.pdf{paper}")).body(Body::empty()).expect("a request");
@@ -290,8 +363,17 @@ async fn the_sheet_holds_signatures_and_the_newest_hash() {
             "signedintherecord,entry",
             "Elevatorbalanced,seejobHP-1.",
             "0.40lbaddedathornweight",
+            "trappedwater",
+            "inorder",
+            "hinge2lookedatagain",
+            "1photographintherecord",
+            "horn,lowerside",
+            "Withinthelimits:nothinghastobechanged.",
         ] {
             assert!(text.contains(wanted), "no {wanted} in {text}");
+        }
+        for absent in ["applyingpaint", "atoneofthesestationsalone"] {
+            assert!(!text.contains(absent), "{absent} in {text}");
         }
     }
 }
@@ -302,4 +384,35 @@ async fn there_is_no_sheet_before_the_first_weighing() {
     bench.page("/release.pdf").await.is(404);
     bench.weigh("as found", "0.10 lb");
     bench.page("/release.pdf").await.is(200);
+}
+
+#[tokio::test]
+async fn a_weighing_that_was_begun_is_named_on_the_job_and_on_the_bench() {
+    let bench = Bench::with_limits().await;
+    let form = [("form", "weigh as found"), ("field", "arm"), ("value", "17 1/4 in"), ("rev", "0")];
+    bench.tarn.post("/jobs/HP-1/weigh/draft", &form).await.is(200);
+    let to = "href=\"/jobs/HP-1/weigh?stage=as+found\"";
+    bench.page("").await.says("A weighing is typed and not entered yet").says("by T. tarn").says(to);
+    bench
+        .osterby
+        .get("/")
+        .await
+        .says("Typed and not entered yet")
+        .says("HP-1: the weighing as found")
+        .says(to);
+}
+
+#[tokio::test]
+async fn a_mended_line_says_so_on_the_sheet() {
+    let bench = Bench::as_left().await;
+    let page = format!("/mend/{}", bench.job().corrections[0].0);
+    let mut form = CORRECTION.to_vec();
+    form.extend([("do", "mend"), ("reason", "scale misread")]);
+    form[2].1 = "0.39 lb";
+    bench.enter(&bench.tarn, &page, &form).await.is(303);
+    let request = Request::get("/jobs/HP-1/release.pdf").body(Body::empty()).expect("a request");
+    let (_, bytes) = bench.tarn.bytes(request).await;
+    let text = pdf_extract::extract_text_from_mem(&bytes).expect("text");
+    let text: String = text.chars().filter(|sign| !sign.is_whitespace() && *sign != '\u{200b}').collect();
+    assert!(text.contains("mendedbyentry") && text.contains("becausescalemisread"), "{text}");
 }

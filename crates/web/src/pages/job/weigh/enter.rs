@@ -1,7 +1,6 @@
 //! Enters a weighing, and the check of its scale beside it in the shop's own ledger, at the same moment.
 
 use super::Bench;
-use crate::form::Said;
 use crate::pages::job::at;
 use crate::problem::Problem;
 use crate::visit::{Answer, go_saying, writes};
@@ -18,14 +17,9 @@ const TRIES: usize = 5;
 /// Enters what stands on the bench, or shows everything that is wrong with it.
 pub(super) async fn enter(mut bench: Bench<'_>) -> Answer {
     let worked = bench.work();
-    let mut wrong = worked.refusal();
+    bench.refused = true;
+    let wrong = bench.wrong(&worked);
     let reason = bench.filled.typed.get("reason").to_owned();
-    if bench.mends.is_some() && reason.is_empty() {
-        wrong.say(
-            "reason",
-            Said::new("the weighing is mended without a reason").hint("say what was wrong with it"),
-        );
-    }
     let made = weigh::deed(
         &bench.base(),
         &bench.visit.shop,

@@ -1,17 +1,18 @@
 //! The fields of the bench: where each lies, what stands in it, what is said beside it.
 //!
-//! Main function: [`show`]. The page works as a plain form; assets/bench.js redraws it as somebody types.
+//! Main function: [`whole`]. The page works as a plain form; assets/bench.js redraws it as somebody types.
 
 use super::Bench;
-use super::show::{Shown, units_of};
+use super::show::{self, Shown, units_of};
 use super::typed;
 use super::ways::{Def, Kind, PART, SECOND_SETS, SETS, WAYS, Way};
 use super::work::{self, Worked};
 use crate::form::{Said, Typed};
-use crate::parts;
+use crate::parts::{self, Tone};
 use hingeline_bench::record::shop::{DueState, Shop};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_bench::{System, same_item};
+use hingeline_quantity::Unit;
 use maud::{Markup, html};
 
 /// What is wrong with a field, in its four parts.
@@ -24,19 +25,22 @@ pub(super) fn said(said: &Said) -> Markup {
 }
 
 /// The whole bench.
-pub(super) fn show(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup {
+pub(super) fn whole(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup {
     let typed = &bench.filled.typed;
     html! {
         form id="bench" method="post" action=(bench.address())
             class={ "bench way-" (bench.way.slug) " side-" (side(bench)) }
             data-preview=(bench.at("/weigh/preview")) data-draft=(bench.at("/weigh/draft"))
-            data-form=(bench.draft) data-rev=(bench.rev) data-method=(bench.way.word) {
+            data-form=(bench.draft) data-rev=(bench.rev) data-cleared=(bench.cleared) data-method=(bench.way.word)
+            data-reads={ "@" (bench.way.slug) "@" (bench.after) } {
             (parts::seen(bench.entries))
             input type="hidden" name="stage" value=(bench.stage.word());
             input type="hidden" name="method" value=(bench.way.word);
             input type="hidden" name="draft" value=(bench.draft);
             input type="hidden" name="units" value=(bench.system.word());
             @if let Some(entry) = bench.mends { input type="hidden" name="mends" value=(entry); }
+            // After a refusal what is missing is said beside its field as well.
+            @if bench.refused { input type="hidden" name="refused" value="yes"; }
             // The first button of a form is the one that Enter presses.
             button.unseen type="submit" name="do" value="work-out" tabindex="-1" aria-hidden="true" { "Work it out" }
             fieldset.whole disabled[bench.read_only.is_some()] {
@@ -45,13 +49,13 @@ pub(super) fn show(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup 
                 div.bench-split {
                     div.bench-main {
                         div.stand {
-                            @if bench.way.readings.is_some() { (face(bench)) }
+                            @if bench.way.readings.is_some() { (face(bench, worked, shown)) }
                             div.field-of-drawing {
                                 div.picture data-part="stand" { (shown.stand) }
-                                @for def in bench.way.on_drawing { (slot(bench, def)) }
+                                @for def in bench.way.on_drawing { (slot(bench, worked, def)) }
                             }
                         }
-                        @if bench.way.readings.is_none() { (parts_list(bench)) }
+                        @if bench.way.readings.is_none() { (parts_list(bench, worked)) }
                         (struck(bench))
                         div.band data-part="band" { (shown.band) }
                         (parts::caution(CAUTIONS[1]))
@@ -70,7 +74,7 @@ pub(super) fn show(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup 
 }
 
 fn side(bench: &Bench<'_>) -> &'static str {
-    if bench.way.defs().any(|def| def.key == "side") && bench.filled.typed.get("side") != "aft" {
+    if bench.way.defs().any(|def| def.key == "side") && bench.filled.typed.get("side") == "forward" {
         "forward"
     } else {
         "aft"
@@ -87,9 +91,12 @@ pub(super) fn choices(bench: &Bench<'_>) -> Markup {
                     a href=(to(way, bench.system)) aria-current=[(way.slug == bench.way.slug).then_some("true")] title=(way.how) { (way.word) }
                 }
             }
-            nav.units aria-label="Units of the results" {
+            nav.units aria-label="Units of the results, and of a number typed without one" {
                 @for (word, system) in [("as the limits", System::AsLimits), ("in · lb", System::Customary), ("mm · kg", System::Metric)] {
-                    a href=(to(bench.way, system)) data-units=(system.word()) aria-current=[(system == bench.system).then_some("true")] { (word) }
+                    a href=(to(bench.way, system)) data-units=(system.word())
+                        data-mass=[bench.unit_in("mass", system).map(symbol)] data-length=[bench.unit_in("length", system).map(symbol)]
+                        data-angle=[bench.unit_in("angle", system).map(symbol)] data-moment-within=[bench.unit_in("moment-within", system).map(symbol)]
+                        aria-current=[(system == bench.system).then_some("true")] { (word) }
                 }
             }
         }
@@ -103,17 +110,17 @@ fn before(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup {
     html! {
         div.before {
             section.group.day {
-                (line(bench, "date", "day", "date", "", "", true))
+                (line((bench, worked), "date", "day", "date", "", "", true))
                 @if bench.way.defs().any(|def| def.key == "scale") {
-                    (line(bench, "zero", "empty scale shows", "text", "mass", "", false))
+                    (line((bench, worked), "zero", "empty scale shows", "text", "mass", "", false))
                     // Without a label it is hidden until a scale with a check weight is chosen.
-                    (line(bench, "check", &check, "text", "mass", "", false))
+                    (line((bench, worked), "check", &check, "text", "mass", "", false))
                 }
                 div.check data-part="check" { (shown.check) }
             }
             @if !configuration.is_empty() {
                 fieldset.group.configuration {
-                    legend { "So it stands, as the approved data ask" }
+                    legend { "Tick what is true now: the approved data ask for it" }
                     div.ticks {
                         @for item in configuration {
                             label.tick {
@@ -142,9 +149,18 @@ pub(super) fn check_label(shop: &Shop, worked: &Worked) -> String {
     }
 }
 
+fn symbol(unit: &'static Unit) -> &'static str {
+    unit.symbol
+}
+
+/// The unit of a bare number, for as long as the field is there.
+fn unit_beside(bench: &Bench<'_>, units: &str) -> Markup {
+    html! { @if let Some(unit) = bench.unit(units) { " " span.unit { (unit.symbol) } } }
+}
+
 /// A field of one line.
 fn line(
-    bench: &Bench<'_>,
+    (bench, worked): (&Bench<'_>, &Worked),
     name: &str,
     label: &str,
     kind: &str,
@@ -156,11 +172,12 @@ fn line(
     let bad = !bench.filled.wrong.of(name).is_empty();
     html! {
         div class={ "at at-" (name.replace(['_', '.'], "-")) (if bad { " wrong" } else { "" }) } hidden[label.is_empty()] {
-            label for=(id) { (label) @if !needed { span.optional { " optional" } } }
+            label for=(id) { (label) (unit_beside(bench, units)) @if !needed { span.optional { " optional" } } }
             input id=(id) name=(name) type=(kind) value=(bench.filled.typed.get(name)) autocomplete="off"
-                data-units=[(!units.is_empty()).then_some(units)] data-unit=[bench.unit(units)]
+                data-units=[(!units.is_empty()).then_some(units)] data-unit=[bench.unit(units).map(symbol)]
                 aria-describedby={ "said-" (id) } aria-invalid=[bad.then_some("true")];
             @if !hint.is_empty() { p.hint { (hint) } }
+            @if name == "arm" { div.look data-look-of="arm" { (show::look_at(worked, "arm")) } }
             (wrong(bench, name))
         }
     }
@@ -175,16 +192,16 @@ fn wrong(bench: &Bench<'_>, name: &str) -> Markup {
     }
 }
 
-fn id(name: &str) -> String {
+pub(super) fn id(name: &str) -> String {
     format!("f-{}", name.replace(['.', '_', ' '], "-"))
 }
 
 /// One field on the drawing or in the head of the readings.
-fn slot(bench: &Bench<'_>, def: &Def) -> Markup {
+fn slot(bench: &Bench<'_>, worked: &Worked, def: &Def) -> Markup {
     match def.kind {
         Kind::Instrument(kind) => instrument(bench, def, kind),
         Kind::Choice(words) => choice(bench, def, words),
-        kind => line(bench, def.key, def.label, "text", units_of(kind), def.hint, def.needed),
+        kind => line((bench, worked), def.key, def.label, "text", units_of(kind), def.hint, def.needed),
     }
 }
 
@@ -201,6 +218,26 @@ fn choice(bench: &Bench<'_>, def: &Def, words: &[&str]) -> Markup {
     }
 }
 
+/// What was typed before the surface was changed last: left out, until somebody says that it counts.
+pub(super) fn older(bench: &Bench<'_>) -> Markup {
+    parts::notice(
+        Tone::Doubt,
+        &format!("Typed before {}", bench.changed),
+        &html! {
+            p { "The surface is another one since. These readings are left out:" }
+            ul {
+                @for (_, set, value) in &bench.older {
+                    li { (bench.way.label(set).unwrap_or_else(|| (*set).to_owned())) ": " (value) }
+                }
+            }
+            div.row {
+                button.quiet.small type="submit" form="bench" name="do" value="drop-older" { "Drop them" }
+                button.quiet.small type="submit" form="bench" name="do" value="use-older" { "Use them after all" }
+            }
+        },
+    )
+}
+
 fn instrument(bench: &Bench<'_>, def: &Def, kind: &str) -> Markup {
     let (id, given) = (id(def.key), bench.filled.typed.get(def.key));
     let known = instruments(&bench.visit.shop, kind);
@@ -209,7 +246,7 @@ fn instrument(bench: &Bench<'_>, def: &Def, kind: &str) -> Markup {
     html! {
         div class={ "at at-" (def.key) (if bad { " wrong" } else { "" }) } {
             label for=(id) { (def.label) @if !def.needed { span.optional { " optional" } } }
-            select id=(id) name=(def.key) aria-describedby={ "said-" (id) } {
+            select id=(id) name=(def.key) aria-describedby={ "said-" (id) } aria-invalid=[bad.then_some("true")] {
                 option value="" { "choose" }
                 @if gone { option value=(given) selected { (given) ", not in use" } }
                 @for known in known {
@@ -233,12 +270,12 @@ pub(super) fn instruments<'s>(shop: &'s Shop, kind: &str) -> Vec<&'s str> {
 }
 
 /// The face of the scale: which one, how it is read, and its readings.
-fn face(bench: &Bench<'_>) -> Markup {
+fn face(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup {
     let at_rest = bench.filled.typed.get("way") == "rest";
     html! {
         div.face {
             div.face-head {
-                @for def in bench.way.head { (slot(bench, def)) }
+                @for def in bench.way.head { (slot(bench, worked, def)) }
                 fieldset.at.toggle.at-way {
                     legend { "read" }
                     div.both-words {
@@ -247,13 +284,14 @@ fn face(bench: &Bench<'_>) -> Markup {
                     }
                 }
             }
-            (sets(bench, &SETS, ""))
-            @if bench.way.second { (sets(bench, &SECOND_SETS, "at the second angle, ")) }
+            div.expected data-part="expected" { (shown.expected) }
+            (sets(bench, worked, &SETS, ""))
+            @if bench.way.second { (sets(bench, worked, &SECOND_SETS, "at the second angle, ")) }
         }
     }
 }
 
-fn sets(bench: &Bench<'_>, keys: &[&'static str; 3], before: &str) -> Markup {
+fn sets(bench: &Bench<'_>, worked: &Worked, keys: &[&'static str; 3], before: &str) -> Markup {
     let Some(reading) = bench.way.readings else { return html! {} };
     let arrows = ["–", "▲", "▼"];
     let kinds = ["rest", "turning", "turning"];
@@ -262,11 +300,12 @@ fn sets(bench: &Bench<'_>, keys: &[&'static str; 3], before: &str) -> Markup {
             @for (index, key) in keys.iter().enumerate() {
                 @let (id, bad) = (id(key), !bench.filled.wrong.of(key).is_empty());
                 div class={ "set set-" (kinds[index]) (if bad { " wrong" } else { "" }) } data-set=(key) {
-                    label for=(id) { span aria-hidden="true" { (arrows[index]) " " } (before) (reading.labels[index]) }
+                    label for=(id) { span aria-hidden="true" { (arrows[index]) " " } (before) (reading.labels[index]) (unit_beside(bench, units_of(reading.kind))) }
                     input id=(id) name=(key) value=(bench.filled.typed.get(key)) autocomplete="off" data-series
-                        data-units=(units_of(reading.kind)) data-unit=[bench.unit(units_of(reading.kind))]
+                        data-units=(units_of(reading.kind)) data-unit=[bench.unit(units_of(reading.kind)).map(symbol)]
                         aria-describedby={ "said-" (id) };
                     p.hint.no-script { "readings parted by semicolons" }
+                    div.look data-look-of=(key) { (show::looks(worked, key)) }
                     (wrong(bench, key))
                 }
             }
@@ -301,20 +340,20 @@ fn struck_row(bench: &Bench<'_>, row: usize, set: &str, reading: &str, reason: &
 }
 
 /// The rows of a parts list, with an empty one at the end.
-fn parts_list(bench: &Bench<'_>) -> Markup {
+fn parts_list(bench: &Bench<'_>, worked: &Worked) -> Markup {
     let mut rows = typed::rows(&bench.filled.typed, bench.way);
     rows.push(rows.last().map_or(0, |last| last + 1));
     html! {
         fieldset.group.parts {
             legend { "Parts" }
-            @for row in rows { (part(bench, row)) }
+            @for row in rows { (part(bench, worked, row)) }
             div.row { button.quiet.small type="submit" name="do" value="work-out" data-add-part { "Another part" } }
             (wrong(bench, "part"))
         }
     }
 }
 
-fn part(bench: &Bench<'_>, row: usize) -> Markup {
+fn part(bench: &Bench<'_>, worked: &Worked, row: usize) -> Markup {
     html! {
         div.part data-row=(row) {
             @for (key, label, needed) in PART {
@@ -322,9 +361,7 @@ fn part(bench: &Bench<'_>, row: usize) -> Markup {
                 @match key {
                     "side" => (pick(bench, &name, label, &["forward", "aft"])),
                     "change" => (pick(bench, &name, label, &["added", "removed"])),
-                    "mass" | "mass_within" => (line(bench, &name, label, "text", "mass", "", needed)),
-                    "arm" | "arm_within" => (line(bench, &name, label, "text", "length", "", needed)),
-                    _ => (line(bench, &name, label, "text", "", "", needed)),
+                    _ => (line((bench, worked), &name, label, "text", typed::units_of_part(key), "", needed)),
                 }
             }
         }
@@ -359,8 +396,12 @@ fn enter(bench: &Bench<'_>, typed: &Typed) -> Markup {
             }
             button.enter-button type="submit" name="do" value="enter" { (word) }
             p.saved role="status" id="saved" {}
-            @if bench.mends.is_none() {
-                button.quiet.small type="submit" name="do" value="clear" formnovalidate { "Drop what is typed" }
+        }
+        @if bench.mends.is_none() {
+            details.drop {
+                summary { "Drop what is typed?" }
+                p { "Everything that was typed here and is not entered yet goes, on every tablet. There is no way back." }
+                button.quiet.small type="submit" name="do" value="clear" formnovalidate { "Yes, drop it all" }
             }
         }
     }

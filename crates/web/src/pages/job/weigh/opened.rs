@@ -1,17 +1,19 @@
 //! How the bench comes to what stands in its fields: a weighing that is mended, the job's last weighing, the draft of
 //! whoever typed before, or the form that was sent.
 
-use super::ways::{SECOND_SETS, SETS, WAYS, Way};
+use super::show::units_of;
+use super::ways::{PART, SECOND_SETS, SETS, WAYS, Way};
 use super::{Bench, Stage, form, known, typed};
 use crate::form::{Filled, Typed};
 use crate::problem::Problem;
 use crate::routes::Who;
 use crate::visit::Visit;
-use hingeline_bench::record::deed::{Field, Fields};
-use hingeline_bench::record::job::{Job, Refusal, Weighing};
-use hingeline_bench::{CardSheet, System};
-use hingeline_quantity::{Entered, Mass};
+use hingeline_bench::record::deed::{Deed, Field, Fields};
+use hingeline_bench::record::job::{Job, Line, Refusal, Weighing};
+use hingeline_bench::{CardSheet, System, with_unit};
+use hingeline_quantity::{Unit, unit};
 use hingeline_store::FormDraft;
+use jiff::civil::Date;
 use std::sync::Arc;
 
 type Pairs = Vec<(String, String)>;
@@ -36,15 +38,19 @@ impl<'v> Bench<'v> {
             }
             None => set_up(visit, &job, way),
         };
-        overlay(&mut pairs, &kept);
+        let after = after(&job, mends);
+        overlay(&mut pairs, &kept, way, after);
         let system = System::read(visit.query.get("units"));
         let mut bench = Self::with(visit, number, &job, stage, way, Typed::of(pairs));
         bench.system = system;
         bench.mends = mends;
+        bench.after = after;
         bench.draft = draft;
         bench.rev = kept.rev;
+        bench.cleared = kept.cleared;
         bench.read_only = why_not(visit, &job, mends);
         bench.carried = carried;
+        bench.find_older(&kept);
         Ok(bench)
     }
 
@@ -62,19 +68,45 @@ impl<'v> Bench<'v> {
         let stage = Stage::read(typed.get("stage")).unwrap_or_else(|| next_stage(&job));
         let way = Way::find(typed.get("method")).unwrap_or(&WAYS[0]);
         let system = System::read(typed.get("units"));
-        let seen = typed.number("seen");
+        let (seen, refused) = (typed.number("seen"), typed.has("refused"));
         let mut bench = Self::with(visit, number, &job, stage, way, typed);
         bench.system = system;
+        bench.complete();
         bench.mends = mends;
+        bench.after = after(&job, mends);
         bench.draft = draft_name(stage, mends);
         bench.entries = seen.unwrap_or(0);
+        bench.refused = refused;
         let (wanted, form) = (number.to_owned(), bench.draft.clone());
         // The page of a refused form goes on saving fields: it needs to know where the draft stands.
         if visit.path.ends_with("/weigh") || mends.is_some() {
-            bench.rev = visit.app.ask(move |store| store.draft(&wanted, &form)).await?.rev;
+            let kept = visit.app.ask(move |store| store.draft(&wanted, &form)).await?;
+            bench.rev = kept.rev;
+            bench.cleared = kept.cleared;
+            bench.find_older(&kept);
         }
         bench.read_only = why_not(visit, &job, mends);
         Ok(bench)
+    }
+
+    /// Readings of this method in the draft that were taken before the surface was changed last, where nothing else
+    /// stands in their fields.
+    fn find_older(&mut self, kept: &FormDraft) {
+        let Some(line) = last_change(&self.job).filter(|_| self.mends.is_none()) else { return };
+        let what = match line.deed {
+            Deed::Corrected { .. } => "the correction",
+            _ => "the work",
+        };
+        let older = kept.fields.iter().filter_map(|field| {
+            let (name, of) = field.field.split_once('@')?;
+            let (slug, after) = of.split_once('@')?;
+            let before = slug == self.way.slug && after.parse::<u64>().ok()? < line.number;
+            let set = self.way.sets().find(|set| *set == name)?;
+            (before && !field.value.is_empty() && !self.filled.typed.has(set))
+                .then(|| (field.field.clone(), set, field.value.clone()))
+        });
+        self.older = older.collect();
+        self.changed = format!("{what} of {}", self.visit.local(&line.at));
     }
 
     fn with(
@@ -98,28 +130,76 @@ impl<'v> Bench<'v> {
             filled: Filled { typed, ..Filled::default() },
             draft: String::new(),
             rev: 0,
+            cleared: 0,
             entries: job.entries,
             mends: None,
             configuration: configuration(job),
             card: card(job),
             read_only: None,
             carried: None,
+            after: 0,
+            changed: String::new(),
+            older: Vec::new(),
+            refused: false,
             job: Arc::clone(job),
         }
     }
 
-    /// The unit that a bare number gets: of the scale's display, of the limits.
-    pub(super) fn unit(&self, kind: &str) -> Option<&'static str> {
-        let units = self.card.as_ref()?.limits.units;
-        let scale = self.visit.shop.instruments.get(self.filled.typed.get("scale"));
-        let step = scale.and_then(|scale| Entered::<Mass>::parse(scale.text("resolution")).ok());
+    /// The unit that a bare number gets in a field of a kind: of the system that is chosen on the page, and of nothing
+    /// else. A moment has none, since its side has to be typed too.
+    pub(super) fn unit(&self, kind: &str) -> Option<&'static Unit> {
+        self.unit_in(kind, self.system)
+    }
+    /// The same with another system chosen.
+    pub(super) fn unit_in(&self, kind: &str, system: System) -> Option<&'static Unit> {
+        let units = system.typed(self.card.as_ref()?.limits.units);
         match kind {
-            "mass" => Some(step.map_or(units.mass, |step| step.unit).symbol),
-            "length" => Some(units.length.symbol),
-            "angle" => Some("deg"),
-            "moment-within" => Some(units.moment.symbol),
+            "mass" => Some(units.mass),
+            "length" => Some(units.length),
+            "angle" => Some(&unit::DEGREE),
+            "moment-within" => Some(units.moment),
             _ => None,
         }
+    }
+
+    /// Bare numbers of a form that was sent get the units that it showed beside its fields.
+    fn complete(&mut self) {
+        let defs = self.way.defs().map(|def| (def.key.to_owned(), units_of(def.kind)));
+        let mut kinds: Vec<(String, &'static str)> = defs.collect();
+        kinds.extend(["zero", "check"].map(|key| (key.to_owned(), "mass")));
+        if let Some(reading) = self.way.readings {
+            kinds.extend(self.way.sets().map(|set| (set.to_owned(), units_of(reading.kind))));
+        }
+        for row in typed::rows(&self.filled.typed, self.way) {
+            let parts = PART.iter().map(|(key, ..)| (format!("part.{row}.{key}"), typed::units_of_part(key)));
+            kinds.extend(parts);
+        }
+        for (name, kind) in kinds {
+            let Some(unit) = self.unit(kind).filter(|_| self.filled.typed.has(&name)) else { continue };
+            let text = self.filled.typed.get(&name).to_owned();
+            let complete = if self.way.sets().any(|set| set == name) {
+                let each = typed::readings(&text);
+                typed::joined(&each.iter().map(|text| with_unit(text, unit)).collect::<Vec<_>>())
+            } else {
+                with_unit(&text, unit)
+            };
+            if complete != text {
+                self.filled.typed.set(&name, complete);
+            }
+        }
+    }
+
+    /// The earliest day that it may be dated: the one on which the job was received; what is mended keeps its own.
+    pub(super) fn earliest(&self) -> Option<Date> {
+        let received = self.visit.local(self.job.received_at()?).get(..10)?.parse().ok()?;
+        let mended = self.mends.and_then(|entry| {
+            let weighing = self.job.weighings.iter().find(|weighing| weighing.entry == entry)?;
+            match weighing.fields.get("date") {
+                Some(Field::Text(day)) => day.trim().parse::<Date>().ok(),
+                _ => None,
+            }
+        });
+        Some(mended.map_or(received, |day| received.min(day)))
     }
 }
 
@@ -173,15 +253,41 @@ fn set_up(visit: &Visit, job: &Job, way: &Way) -> (Pairs, Option<String>) {
     (pairs, text(&last.fields, "date"))
 }
 
-/// What was typed and not entered yet takes the place of everything else.
-fn overlay(pairs: &mut Pairs, kept: &FormDraft) {
+/// The number of the entry that changed the surface last; a mend speaks of the surface as it was then.
+fn after(job: &Job, mends: Option<u64>) -> u64 {
+    last_change(job).filter(|_| mends.is_none()).map_or(0, |line| line.number)
+}
+
+/// The entry that changed the surface last, where it came after the last weighing.
+fn last_change(job: &Job) -> Option<&Line> {
+    let weighed = job.weighings.last().map_or(0, |weighing| weighing.entry);
+    let corrected = job.corrections.iter().map(|(entry, _)| *entry);
+    let worked = job.works.iter().map(|(entry, _)| *entry);
+    let last = corrected.chain(worked).filter(|entry| *entry > weighed).max()?;
+    job.lines.iter().find(|line| line.number == last)
+}
+
+/// What was typed and not entered yet takes the place of everything else; what was read only with its own method, and
+/// only while the surface stands as it stood then.
+fn overlay(pairs: &mut Pairs, kept: &FormDraft, way: &Way, after: u64) {
+    let method = kept.fields.iter().find(|field| field.field == "method").map(|field| field.value.as_str());
     for field in &kept.fields {
-        pairs.retain(|(name, _)| *name != field.field);
+        let name = field.field.split('@').next().unwrap_or_default();
+        let own = if typed::is_read(&field.field) {
+            // Without its method it was sent by the method that the draft names.
+            method.is_none_or(|word| word == way.word)
+        } else {
+            name == field.field || field.field == typed::kept_as(name, way, after)
+        };
+        if !own {
+            continue;
+        }
+        pairs.retain(|(known, _)| known != name);
         if field.field == "confirmed" {
             let items = field.value.lines().filter(|item| !item.is_empty());
-            pairs.extend(items.map(|item| (field.field.clone(), item.to_owned())));
+            pairs.extend(items.map(|item| (name.to_owned(), item.to_owned())));
         } else {
-            pairs.push((field.field.clone(), field.value.clone()));
+            pairs.push((name.to_owned(), field.value.clone()));
         }
     }
 }

@@ -5,9 +5,13 @@
 use super::stand;
 use super::ways::{Kind, Way};
 use super::work::Worked;
-use crate::form::Typed;
+use crate::form::{Typed, Wrong};
+use crate::pages::job::say;
 use crate::parts::{self, Tone};
 use hingeline_balance::{Action, Doubt, Outlier, Verdict};
+use hingeline_bench::assess::NotValid;
+use hingeline_bench::record::deed::Field;
+use hingeline_bench::record::expected::Expected;
 use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, CardSheet, StationCorrection, System, Weighed, arithmetic, method_word};
 use hingeline_quantity::{Entered, Length, Quantity};
@@ -27,6 +31,8 @@ pub(super) struct Shown {
     pub(super) rest: Markup,
     /// What the check of the scale shows.
     pub(super) check: Markup,
+    /// What the corrections let expect.
+    pub(super) expected: Markup,
 }
 
 impl Shown {
@@ -40,13 +46,14 @@ impl Shown {
     ) -> Result<Self, SheetError> {
         let check = check(worked);
         let Some(own) = &worked.assessment else {
-            let (verdict, rest) = (to_come(worked), html! {});
+            let (verdict, rest) = (to_come(worked, way), html! {});
             return Ok(Self {
                 stand: sketched(&schematic(card, way, typed)),
                 band: html! {},
                 verdict,
                 rest,
                 check,
+                expected: html! {},
             });
         };
         let said = own.in_system(system);
@@ -56,14 +63,23 @@ impl Shown {
         Ok(Self {
             stand: drawn(&bench)?,
             band: band(&said)?,
-            verdict: verdict(&said, &other),
+            verdict: verdict(worked, way, &said, &other),
             rest: rest(worked, &said, way),
             check,
+            expected: html! {},
         })
     }
 
+    /// The same with what the corrections let expect.
+    pub(super) fn expecting(mut self, expected: Option<&Expected>) -> Self {
+        if let Some(expected) = expected {
+            self.expected = to_expect(expected);
+        }
+        self
+    }
+
     /// The answer to an entry: each part under its name, and what is said beside each field.
-    pub(super) fn fragment(&self, worked: &Worked, check_label: &str) -> Markup {
+    pub(super) fn fragment(&self, worked: &Worked, wrong: &Wrong, way: &Way, check_label: &str) -> Markup {
         let state = if worked.assessment.is_some() { "whole" } else { "open" };
         html! {
             div data-state=(state) data-whole=(if worked.whole() { "yes" } else { "no" }) {
@@ -76,7 +92,12 @@ impl Shown {
                 }
                 div data-part="verdict" { (self.verdict) }
                 div data-part="check" data-label=(check_label) { (self.check) }
-                @for (field, said) in worked.wrong.all() {
+                div data-part="expected" { (self.expected) }
+                @for set in way.sets() {
+                    div data-look=(set) data-index=[look(worked, set)] { (looks(worked, set)) }
+                }
+                @if way.defs().any(|def| def.key == "arm") { div data-look="arm" { (look_at(worked, "arm")) } }
+                @for (field, said) in wrong.all() {
                     div data-said=(field) { (super::form::said(said)) }
                 }
             }
@@ -156,22 +177,116 @@ fn band(assessment: &Assessment) -> Result<Markup, SheetError> {
     })
 }
 
-/// Before there is a result: what is still to come, calmly, and how many fields cannot be read.
-fn to_come(worked: &Worked) -> Markup {
-    let labels: Vec<&str> = worked.missing.iter().map(|(_, label)| label.as_str()).collect();
-    let whole: Vec<_> = worked.wrong.of("").iter().collect();
-    let beside = worked.wrong.all().filter(|(field, _)| !field.is_empty()).count();
+/// Before there is a result: what is still to come, calmly, and which fields cannot be read, and why.
+fn to_come(worked: &Worked, way: &Way) -> Markup {
+    let missing = worked.missing.iter().map(|(_, label)| label);
+    let labels: Vec<&String> = missing.chain(&worked.open).collect();
+    let whole = worked.wrong.of("");
     html! {
         section.verdict.plain.to-come {
-            @if labels.is_empty() && beside == 0 && whole.is_empty() { p.big { "Nothing typed yet" } }
+            @if labels.is_empty() && worked.wrong.is_empty() { p.big { "Nothing typed yet" } }
             @if !labels.is_empty() { p.big { "Still to come" } ul { @for label in &labels { li { (label) } } } }
-            @if beside > 0 {
-                p.beside {
-                    @if beside == 1 { "One field cannot be read; it says why." } @else { (beside) " fields cannot be read; each says why." }
-                }
-            }
+            (cannot_be_read(worked, way))
             @for said in whole { (super::form::said(said)) }
         }
+        (beside_it(worked))
+    }
+}
+
+/// The fields that cannot be read, each with the reason: the field itself keeps still while somebody types in it.
+fn cannot_be_read(worked: &Worked, way: &Way) -> Markup {
+    let beside: Vec<_> = worked.wrong.all().filter(|(field, _)| !field.is_empty()).collect();
+    if beside.is_empty() {
+        return html! {};
+    }
+    html! {
+        div.beside {
+            p { strong { @if beside.len() == 1 { "This field is to be mended" } @else { "These fields are to be mended" } } }
+            ul { @for (field, said) in beside {
+                li {
+                    @let label = field_label(way, field);
+                    a href={ "#" (super::form::id(field)) } { @if !said.what.contains(&label) { (label) ": " } (said.what) }
+                    @if let Some(allowed) = &said.allowed { "; allowed: " (allowed) }
+                    @if let Some(hint) = &said.hint { "; hint: " (hint) }
+                }
+            } }
+        }
+    }
+}
+
+fn field_label(way: &Way, field: &str) -> String {
+    let own = match field {
+        "date" => Some("day".to_owned()),
+        "zero" => Some("empty scale".to_owned()),
+        "check" => Some("check weight".to_owned()),
+        field => way.label(field),
+    };
+    let last = || field.rsplit('.').next().unwrap_or(field).replace('_', " ");
+    own.unwrap_or_else(|| match field.split('.').next() {
+        Some("part") => format!("{} of a part", last()),
+        Some("struck") => "reading that does not count".to_owned(),
+        _ => last(),
+    })
+}
+
+/// What the corrections since the last weighing let expect.
+fn to_expect(expected: &Expected) -> Markup {
+    html! {
+        p {
+            strong { "After the correction: " }
+            @if let Some(reading) = &expected.reading { (reading) "." }
+            @else { "what should be read is said here once the set-up is typed." }
+        }
+        p.sum { (expected.words()) "." }
+        @if let Some(beside) = &expected.beside { p.sum { "The weight as fitted: " (beside) "." } }
+        @if expected.worked { p.sum { "Other work was entered too; its mass is not known, so it may differ." } }
+        p.sum { "Type what the scale shows, also where it differs." }
+    }
+}
+
+/// Which reading of a set is to be looked at.
+fn look(worked: &Worked, set: &str) -> Option<usize> {
+    let outlier = worked.outliers.iter().find(|(known, _)| *known == set).map(|(_, outlier)| outlier.index);
+    outlier.or_else(|| worked.strays.iter().find(|(known, _)| *known == set).map(|(_, index)| *index))
+}
+
+/// The same in words, beside the set.
+pub(super) fn looks(worked: &Worked, set: &str) -> Markup {
+    let Some(index) = look(worked, set) else { return html! {} };
+    html! {
+        p { span aria-hidden="true" { "! " } "Look at this reading: " strong { (reading_at(worked, set, index)) } ", number " (index + 1) }
+    }
+}
+
+/// Why a field is to be looked at, beside it.
+pub(super) fn look_at(worked: &Worked, field: &str) -> Markup {
+    html! {
+        @for (_, said) in worked.looks.iter().filter(|(known, _)| *known == field) {
+            p { span aria-hidden="true" { "! " } (say::capital(said)) }
+        }
+    }
+}
+
+/// What is to be looked at before it is entered; it stops nobody.
+fn beside_it(worked: &Worked) -> Markup {
+    html! {
+        @if !worked.looks.is_empty() {
+            (parts::notice(Tone::Doubt, "Look at this field", &html! {
+                @for (field, said) in &worked.looks { p { a href={ "#" (super::form::id(field)) } { (say::capital(said)) } "." } }
+            }))
+        }
+        @if worked.unchecked {
+            (parts::notice(Tone::Plain, "The scale was not checked today", &html! {
+                p { "It has a check weight: put it on and type what the scale shows." }
+            }))
+        }
+    }
+}
+
+fn reading_at(worked: &Worked, set: &str, index: usize) -> String {
+    match worked.fields.get(set) {
+        Some(Field::List(list)) => list.get(index).cloned().unwrap_or_default(),
+        _ => String::new(),
     }
 }
 
@@ -184,7 +299,7 @@ pub(super) fn tone(weighed: &Weighed) -> Tone {
     }
 }
 
-fn verdict(said: &Assessment, other: &Assessment) -> Markup {
+fn verdict(worked: &Worked, way: &Way, said: &Assessment, other: &Assessment) -> Markup {
     let (last, units) = (said.last(), said.sheet.limits.units);
     let voice = Voice::of(last, units);
     let there = Voice::of(other.last(), other.sheet.limits.units);
@@ -197,9 +312,26 @@ fn verdict(said: &Assessment, other: &Assessment) -> Markup {
     };
     html! {
         (parts::verdict(tone(last), &words::verdict(last, &voice), &words::doubt(last, &voice), &working))
+        @if words::below_sling(&last.taken.weighing.method) {
+            (parts::notice(Tone::Doubt, "This cannot be read this way", &html! { p { (words::SLING_ONLY_PULLS) "." } }))
+        }
+        (cannot_be_read(worked, way))
+        (beside_it(worked))
+        @if !worked.open.is_empty() {
+            (parts::notice(Tone::Plain, "Still to come", &html! {
+                ul { @for label in &worked.open { li { (label) } } }
+            }))
+        }
         @if !last.reasons.is_empty() {
             (parts::notice(Tone::Doubt, "Not valid for release", &html! {
-                ul { @for reason in &last.reasons { li { (words::reason(reason)) } } }
+                ul {
+                    @for reason in &last.reasons {
+                        @if !matches!(reason, NotValid::NotConfirmed { .. }) { li { (words::reason(reason)) } }
+                    }
+                    @if last.reasons.iter().any(|reason| matches!(reason, NotValid::NotConfirmed { .. })) {
+                        li { "not everything is confirmed that the approved data ask for" }
+                    }
+                }
             }))
         }
     }
@@ -213,8 +345,10 @@ fn rest(worked: &Worked, said: &Assessment, way: &Way) -> Markup {
     let aim = &words::limits(said, &voice)[2];
     html! {
         @for (set, outlier) in &worked.outliers { (stands_out(worked, way, set, outlier)) }
+        @for (set, index) in &worked.strays { (stray(worked, way, set, *index)) }
         section.card.corrections {
             h2 { "To reach the aim, " (aim) }
+            @if said.within() { p { "Within its limits: nothing has to be changed." } }
             div.stations { @for station in &said.corrections { (correction(said, station, &voice)) } }
             @if said.corrections.is_empty() { p { "The card names no place where mass may be changed." } }
             (parts::caution(words::CAUTIONS[0]))
@@ -229,12 +363,25 @@ fn rest(worked: &Worked, said: &Assessment, way: &Way) -> Markup {
     }
 }
 
+/// A reading of a small set that lies far from the others.
+fn stray(worked: &Worked, way: &Way, set: &str, index: usize) -> Markup {
+    let label = way.label(set).unwrap_or_else(|| set.to_owned());
+    parts::notice(
+        Tone::Doubt,
+        "Look at this reading",
+        &html! {
+            p {
+                strong { (reading_at(worked, set, index)) } ", number " (index + 1) " of " (label)
+                ", lies far from the others: more than ten steps and more than half of their middle value."
+            }
+            p { "Was it mistyped, or another unit? Read again first. Leave it out only where you know why, and say so." }
+            button.quiet.small type="submit" name="do" value={ "strike " (set) " " (index) } { "Strike it, with a reason" }
+        },
+    )
+}
+
 fn stands_out(worked: &Worked, way: &Way, set: &str, outlier: &Outlier) -> Markup {
-    let readings = match worked.fields.get(set) {
-        Some(hingeline_bench::record::deed::Field::List(list)) => list.clone(),
-        _ => Vec::new(),
-    };
-    let reading = readings.get(outlier.index).cloned().unwrap_or_default();
+    let reading = reading_at(worked, set, outlier.index);
     let label = way.label(set).unwrap_or_else(|| set.to_owned());
     let digits = |value| hingeline_quantity::decimals(value, 2);
     parts::notice(
@@ -254,12 +401,19 @@ fn stands_out(worked: &Worked, way: &Way, set: &str, outlier: &Outlier) -> Marku
 
 fn correction(said: &Assessment, station: &StationCorrection, voice: &Voice) -> Markup {
     let nothing = station.correction.action == Action::None;
-    let tone = if station.correction.within_capacity { "" } else { "beyond" };
+    // A surface within its limits is asked for nothing, and a place that cannot do it alone is told nothing to do.
+    let idle = !nothing && said.within();
+    let beyond = !nothing && !station.does_it_alone();
     html! {
-        div class={ "correction " (tone) } {
-            p.what { (words::correction(station, voice)) }
+        div class=(if beyond { "correction beyond" } else { "correction" }) {
+            p.what {
+                @if idle && !beyond { small { "to reach the aim exactly: " } }
+                (words::correction(station, voice))
+            }
             p.where { (station.station.name) ", " (station.station.typed_arm) }
-            @if !nothing {
+            @if beyond {
+                details { summary { "The sum" } @for step in arithmetic::correction(said, station) { p.sum { (step.line()) } } }
+            } @else if !nothing {
                 @for step in arithmetic::correction(said, station) { p.sum { (step.line()) } }
             }
             @for note in words::correction_notes(station, voice) { p.note { (note) } }
@@ -280,7 +434,7 @@ fn in_full(said: &Assessment) -> Markup {
             h3 { "What it is uncertain by" }
             @for (input, share) in inputs {
                 p.sum {
-                    (input.name) " (type " (words::evaluation(input)) "): "
+                    (words::input_name(input, &last.taken.weighing.method)) " (type " (words::evaluation(input)) "): "
                     (arithmetic::source(input, share, &last.taken.weighing.method, units)) " = "
                     (voice.finer().size(hingeline_quantity::Moment::from_si(share.standard_uncertainty)))
                     ", " (words::percent_plain(share.share)) " of the variance"
@@ -299,11 +453,11 @@ fn check(worked: &Worked) -> Markup {
     }
     match checked.within {
         Some(false) => parts::notice(
-            Tone::Doubt,
-            "The check is beyond its bound",
+            Tone::Bad,
+            "The scale failed its check",
             &html! {
                 p { (said.join(", ")) "." }
-                p { "Zero the scale and check it again, or take another. Entered as it is, it stands in the record." }
+                p { "Zero the scale and check it again, or take another. Entered as it is, the weighing is not valid for release." }
             },
         ),
         Some(true) => {

@@ -61,7 +61,7 @@ impl Frame {
             }
             Method::BalanceBeam => {
                 let (hinge, device) = if forward { (440.0, 200.0) } else { (240.0, 540.0) };
-                let stations = if forward { (480.0, 20.0) } else { (8.0, 20.0) };
+                let stations = if forward { (436.0, 20.0) } else { (8.0, 20.0) };
                 let heavy = (792.0, 300.0, "end");
                 Self { height: 420.0, level: 238.0, dimension: 330.0, hinge, device, stations, heavy }
             }
@@ -351,12 +351,12 @@ fn heavy(stand: &Stand<'_>) -> Markup {
 
 fn scale_bar(stand: &Stand<'_>) -> Markup {
     let bar = &stand.drawing.scale_bar;
-    if bar.label.is_empty() {
-        return html! { text.soft x="792" y="16" text-anchor="end" { "schematic until the fields are filled in" } };
-    }
-    let length = bar.length_m * stand.scale;
     let top = matches!(stand.drawing.method, Method::HungWeight | Method::SupportScale);
     let y = if top { 16.0 } else { stand.frame.foot() + 10.0 };
+    if bar.label.is_empty() {
+        return html! { text.soft x="792" y=(n(y + 5.0)) text-anchor="end" { "sketch, not to scale yet" } };
+    }
+    let length = bar.length_m * stand.scale;
     let x0 = WIDTH - 12.0 - length;
     html! {
         rect.bar x=(n(x0)) y=(n(y - 4.0)) width=(n(length)) height="6" {}

@@ -9,6 +9,26 @@ use hingeline_bench::record::deed::{BeforeWeighing, Field, Fields, Struck};
 use hingeline_bench::record::sheet::text;
 use std::collections::BTreeMap;
 
+/// Under which name the draft keeps a field: what was read belongs to its method, and to the surface as it stood after
+/// the entry `after` of its ledger.
+pub(super) fn kept_as(name: &str, way: &Way, after: u64) -> String {
+    if is_read(name) { format!("{name}@{}@{after}", way.slug) } else { name.to_owned() }
+}
+
+/// Whether a field is something that was read.
+pub(super) fn is_read(name: &str) -> bool {
+    SETS.contains(&name) || SECOND_SETS.contains(&name) || name.starts_with("struck.")
+}
+
+/// The kind of unit of a field of a part.
+pub(super) fn units_of_part(key: &str) -> &'static str {
+    match key {
+        "mass" | "mass_within" => "mass",
+        "arm" | "arm_within" => "length",
+        _ => "",
+    }
+}
+
 /// The readings of a set, each as typed.
 pub(super) fn readings(set: &str) -> Vec<String> {
     set.split([';', '\n']).map(str::trim).filter(|reading| !reading.is_empty()).map(str::to_owned).collect()

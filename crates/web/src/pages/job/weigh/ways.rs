@@ -88,15 +88,17 @@ const SCALE: Def = def("scale", "scale", Kind::Instrument("scale"), true, "");
 const RULE: Def = def("rule", "rule", Kind::Instrument("rule"), true, "");
 const SURFACE: Def =
     def("surface_mass", "surface mass", Kind::Mass, false, "with the next two: puts the levelling error in");
+const TARE: Def =
+    def("tare", "tare", Kind::Mass, false, "the sling or hook alone; 0 where the scale was zeroed with it");
 const HEIGHT: Def = def(
     "cg_height_within",
-    "centre of gravity within",
+    "centre of gravity no further off the chord than",
     Kind::Length,
     false,
-    "no further than this above or below the chord",
+    "above or below it; half of the thickness is on the safe side",
 );
 const LEVEL: Def =
-    def("level_within", "level within", Kind::Angle, false, "how closely the chord was levelled");
+    def("level_within", "levelled to within", Kind::Angle, false, "how closely the chord was levelled");
 
 /// The methods, in the order of the choice.
 pub(super) static WAYS: [Way; 6] = [
@@ -108,7 +110,7 @@ pub(super) static WAYS: [Way; 6] = [
         on_drawing: &[
             def("arm", "arm", Kind::Length, true, "hinge line to where the scale bears"),
             RULE,
-            def("tare", "tare", Kind::Mass, false, "the sling or hook alone"),
+            TARE,
             LEVEL,
             SURFACE,
             HEIGHT,
@@ -120,12 +122,18 @@ pub(super) static WAYS: [Way; 6] = [
         word: "hung weight",
         slug: "hung-weight",
         how: "A known mass, hung at an arm, levels the surface.",
-        head: &[def("side", "hung", Kind::Choice(SIDES), true, ""), SCALE],
+        head: &[def("side", "hung on which side", Kind::Choice(SIDES), true, ""), SCALE],
         on_drawing: &[
             def("arm", "arm", Kind::Length, true, "hinge line to where it hangs"),
             RULE,
-            def("hanger", "hanger", Kind::Mass, false, "pan or hook, weighed on the same scale"),
-            def("moves_with", "moves with", Kind::Mass, false, "the smallest mass that visibly moves it"),
+            def("hanger", "pan or hook", Kind::Mass, false, "alone, weighed on the same scale"),
+            def(
+                "moves_with",
+                "least to move it",
+                Kind::Mass,
+                false,
+                "the smallest mass that visibly moves the surface",
+            ),
             LEVEL,
             SURFACE,
             HEIGHT,
@@ -140,7 +148,7 @@ pub(super) static WAYS: [Way; 6] = [
         word: "balance beam",
         slug: "balance-beam",
         how: "A mass slides along a beam on the surface until it is level.",
-        head: &[def("side", "slide", Kind::Choice(SIDES), true, ""), RULE],
+        head: &[def("side", "slides on which side", Kind::Choice(SIDES), true, ""), RULE],
         on_drawing: &[
             def("sliding_mass", "sliding mass", Kind::Mass, true, ""),
             SCALE,
@@ -151,7 +159,13 @@ pub(super) static WAYS: [Way; 6] = [
                 true,
                 "beam and clamps without the sliding mass",
             ),
-            def("beam_uncertainty", "beam within", Kind::MomentWithin, false, "expanded uncertainty, k = 2"),
+            def(
+                "beam_uncertainty",
+                "beam known to within",
+                Kind::MomentWithin,
+                false,
+                "expanded uncertainty, k = 2",
+            ),
             LEVEL,
             SURFACE,
             HEIGHT,
@@ -166,7 +180,7 @@ pub(super) static WAYS: [Way; 6] = [
         word: "support scale",
         slug: "support-scale",
         how: "A platform scale stands under a support.",
-        head: &[def("side", "support", Kind::Choice(SIDES), true, ""), SCALE],
+        head: &[def("side", "support on which side", Kind::Choice(SIDES), true, ""), SCALE],
         on_drawing: &[
             def("arm", "arm", Kind::Length, true, "hinge line to where the surface bears"),
             RULE,
@@ -182,7 +196,7 @@ pub(super) static WAYS: [Way; 6] = [
                 "bears within",
                 Kind::Length,
                 false,
-                "half of the width in which it may bear",
+                "half of the width in which the surface may bear",
             ),
             LEVEL,
             SURFACE,
@@ -199,7 +213,7 @@ pub(super) static WAYS: [Way; 6] = [
         on_drawing: &[
             def("arm", "arm", Kind::Length, true, "hinge line to where the scale bears, along the chord"),
             RULE,
-            def("tare", "tare", Kind::Mass, false, "the sling or hook alone"),
+            TARE,
             def("second_angle", "second angle", Kind::Angle, true, "of the chord from level"),
             def("trailing_edge", "trailing edge", Kind::Choice(&["raised", "lowered"]), true, ""),
             def("level", "level", Kind::Instrument("level"), true, ""),

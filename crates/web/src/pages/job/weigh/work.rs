@@ -3,7 +3,7 @@
 //! Main type: [`Worked`]. What is only missing yet is told apart from what is wrong: the first is said calmly.
 
 use super::typed;
-use super::ways::Way;
+use super::ways::{SECOND_SETS, SETS, Way};
 use crate::form::{Said, Typed, Wrong};
 use hingeline_balance::Outlier;
 use hingeline_bench::record::check::{self, Checked};
@@ -22,12 +22,20 @@ pub(super) struct Worked {
     pub(super) assessment: Option<Assessment>,
     /// Readings that stand out.
     pub(super) outliers: Vec<(&'static str, Outlier)>,
+    /// Readings of small sets that lie far from the others.
+    pub(super) strays: Vec<(&'static str, usize)>,
     /// What is wrong, by field.
     pub(super) wrong: Wrong,
     /// What is still to come: field and label.
     pub(super) missing: Vec<(String, String)>,
+    /// What may still be given, and what is not confirmed yet; it can be entered without.
+    pub(super) open: Vec<String>,
     /// Zero and check weight as typed.
     pub(super) before: Option<BeforeWeighing>,
+    /// Fields that are to be looked at, and why; they can be entered as they are.
+    pub(super) looks: Vec<(&'static str, String)>,
+    /// Whether the scale has a check weight that nobody read today.
+    pub(super) unchecked: bool,
     /// What they show.
     pub(super) checked: Option<Checked>,
     /// Readings that do not count.
@@ -36,15 +44,20 @@ pub(super) struct Worked {
 
 /// Works the fields out on top of a job.
 pub(super) fn work(job: &Job, shop: &Shop, way: &Way, stage: &str, typed: &Typed) -> Worked {
-    let fields = typed::weighing(typed, way, stage);
-    let Preview { assessment, faults, outliers } = weigh::preview(job, shop, &fields);
+    let (fields, before) = (typed::weighing(typed, way, stage), typed::before(typed));
+    let Preview { assessment, faults, outliers, strays } =
+        weigh::preview(job, shop, &fields, before.as_ref());
     let mut worked = Worked {
         fields,
         assessment,
         outliers,
+        strays,
         wrong: Wrong::default(),
         missing: Vec::new(),
-        before: typed::before(typed),
+        open: Vec::new(),
+        before,
+        looks: Vec::new(),
+        unchecked: false,
         checked: None,
         struck: Vec::new(),
     };
@@ -52,6 +65,7 @@ pub(super) fn work(job: &Job, shop: &Shop, way: &Way, stage: &str, typed: &Typed
     for fault in &faults {
         worked.take(fault, &places, way, typed);
     }
+    worked.take_open(job, way);
     worked.take_struck(typed);
     worked.take_check(shop);
     worked
@@ -69,11 +83,21 @@ impl Worked {
         let said = plainly(fault, way);
         let half = fault.what.contains(" but no ") || fault.what.contains("the levelling has no ");
         if half || (fault.what.contains(" has no ") && !typed.has(&field)) {
-            let label = missing_label(fault, &field, way);
-            self.missing.push((field, label));
+            for field in places_of_missing(fault, field, way, typed) {
+                let label = missing_label(fault, &field, way);
+                self.missing.push((field, label));
+            }
             return;
         }
         self.wrong.say(field, said);
+    }
+
+    fn take_open(&mut self, job: &Job, way: &Way) {
+        if way.defs().any(|def| def.key == "tare") && !self.fields.contains_key("tare") {
+            self.open.push("tare: without it the sling counts as part of the surface".to_owned());
+        }
+        let items = weigh::not_confirmed(job, &self.fields);
+        self.open.extend(items.into_iter().map(|item| format!("not confirmed: {item}")));
     }
 
     fn take_struck(&mut self, typed: &Typed) {
@@ -161,13 +185,31 @@ fn plainly(fault: &Fault, way: &Way) -> Said {
             .fold(without_table(text).to_owned(), |text, def| text.replace(def.key, def.label))
     };
     let hint = fault.hint.as_deref().filter(|hint| !hint.starts_with("add ") && !hint.contains(" = "));
-    Said { what: words(&fault.what), allowed: fault.allowed.as_deref().map(words), hint: hint.map(words) }
+    Said {
+        what: words(&fault.what),
+        allowed: fault.allowed.as_deref().map(words),
+        hint: hint.map(words),
+        ..Said::default()
+    }
 }
 
 /// "arm is 900 in" of "weighing 1 (as found), arm is 900 in".
 fn without_table(text: &str) -> &str {
     let rest = text.strip_prefix("weighing ").and_then(|rest| rest.split_once(')'));
     rest.map_or(text, |(_, rest)| rest.trim_start_matches([',', ':', ' ']))
+}
+
+/// The fields that something missing belongs into: of one half the other, of readings the sets that are asked for.
+fn places_of_missing(fault: &Fault, field: String, way: &Way, typed: &Typed) -> Vec<String> {
+    let other = fault.what.rsplit_once(" but no ").map(|(_, gone)| gone);
+    if let Some(gone) = other.filter(|gone| way.label(gone).is_some()) {
+        return vec![gone.to_owned()];
+    }
+    let turning = typed.get("way") != "rest";
+    match [SETS, SECOND_SETS].into_iter().find(|sets| sets[0] == field && turning) {
+        Some(sets) => sets[1..].iter().map(|set| (*set).to_owned()).collect(),
+        None => vec![field],
+    }
 }
 
 fn missing_label(fault: &Fault, field: &str, way: &Way) -> String {

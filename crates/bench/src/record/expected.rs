@@ -1,0 +1,177 @@
+//! What the next weighing should show: the last one with the corrections that were entered after it.
+//!
+//! Main function: [`expected`]. S after = S as last weighed + Σ ± mass × arm of its station, aft positive (of a balance
+//! weight with a sheet: × its own arm); the reading
+//! follows from the formula of the method (docs/formulas.md). Not covered: paint and repairs, whose mass nobody typed;
+//! the uncertainty of the correction itself.
+
+use super::deed::{Field, Fields};
+use super::job::Job;
+use super::shop::Shop;
+use super::weigh;
+use crate::words::{SLING_ONLY_PULLS, Voice};
+use crate::{Assessment, JobSheet, System, Weighed, arithmetic};
+use hingeline_balance::{Method, Place};
+use hingeline_quantity::{Entered, Length, Mass, Moment, Quantity, significant};
+
+/// What the next weighing should show.
+#[derive(Debug, Clone)]
+pub struct Expected {
+    /// The moment as last weighed.
+    pub from: Moment,
+    /// The moment to be expected.
+    pub moment: Moment,
+    /// What was changed in between, one after the other: "0.58 lb added at horn weight".
+    pub changes: Vec<String>,
+    /// What the scale should show, or why it cannot show it; none before the set-up is typed.
+    pub reading: Option<String>,
+    /// Whether paint, repair or other work came in between, whose mass is not known.
+    pub worked: bool,
+    /// Its standard uncertainty, where every change is a balance weight with a sheet; none where a correction is known by
+    /// its mass alone.
+    pub standard_uncertainty: Option<Moment>,
+    /// What was measured beside it, in words; none before it is measured.
+    pub beside: Option<String>,
+    voice: Voice,
+}
+
+impl Expected {
+    /// The moment to be expected and where it comes from.
+    #[must_use]
+    pub fn words(&self) -> String {
+        format!(
+            "{} is to be expected: {} as last weighed, then {}",
+            self.voice.moment(self.moment),
+            self.voice.moment(self.from),
+            self.changes.join(", ")
+        )
+    }
+    /// The same with a weighing beside it: "measured 2.07 ± 0.24 in-lb nose-heavy, expected 2.00 ± 0.26 …".
+    #[must_use]
+    pub fn against(mut self, weighed: &Weighed) -> Self {
+        let Some(u) = self.standard_uncertainty else { return self };
+        let (measured, other) = (weighed.measured.static_moment(), weighed.measured.standard_uncertainty());
+        let apart = (measured.si() - self.moment.si()).abs();
+        let both = 2.0 * u.si().hypot(other.si());
+        let word = if apart <= both { "within" } else { "more than" };
+        let said = |moment, u: Moment| self.voice.measured_as(moment, u * 2.0);
+        self.beside = Some(format!(
+            "measured {}, expected {}: {} apart, {word} both uncertainties together ({}, k = 2)",
+            said(measured, other),
+            said(self.moment, u),
+            self.voice.size(Moment::from_si(apart)),
+            self.voice.size(Moment::from_si(both)),
+        ));
+        self
+    }
+}
+
+/// What a weighing with this set-up should show after the corrections since the last one.
+///
+/// # Inputs
+/// `weighing`: the fields as typed so far, its readings left aside.
+/// # Gives
+/// none where nothing was corrected since, or where a mass or a station of the record cannot be read.
+#[must_use]
+pub fn expected(job: &Job, shop: &Shop, weighing: &Fields, system: System) -> Option<Expected> {
+    let since = job.weighings.last()?.entry;
+    let after: Vec<&(u64, [String; 4])> =
+        job.corrections.iter().filter(|(entry, _)| *entry > since).collect();
+    if after.is_empty() {
+        return None;
+    }
+    let assessment = job.assessment()?.ok()?.in_system(system);
+    let mut moment = assessment.last().measured.static_moment();
+    let mut changes = Vec::new();
+    let mut square = Some(assessment.last().measured.standard_uncertainty().si().powi(2));
+    for (entry, [station, action, mass, _]) in after {
+        // A weight of its own form has its own arm.
+        let weight = job.fitted_by(*entry);
+        square = square.zip(weight).map(|(square, gives)| square + gives.standard_uncertainty.powi(2));
+        let gives = weight.map(|gives| Moment::from_si(gives.moment_kg_m));
+        moment = moment + gives.or_else(|| moved(&assessment, station, action, mass))?;
+        let done = if action == "remove" { "taken away" } else { "added" };
+        changes.push(format!("{mass} {done} at {station}"));
+    }
+    let voice = Voice::of(assessment.last(), assessment.sheet.limits.units);
+    let reading = method(job, shop, weighing).and_then(|method| {
+        reading(&method, moment, assessment.last().measured.standard_uncertainty(), &voice)
+    });
+    Some(Expected {
+        from: assessment.last().measured.static_moment(),
+        moment,
+        changes,
+        reading,
+        worked: job.works.iter().any(|(entry, _)| *entry > since),
+        standard_uncertainty: square.map(|square| Moment::from_si(square.sqrt())),
+        beside: None,
+        voice,
+    })
+}
+
+/// The moment that a correction brought, at the arm of its station.
+pub(super) fn moved(assessment: &Assessment, station: &str, action: &str, mass: &str) -> Option<Moment> {
+    let arm = assessment.sheet.stations.iter().find(|known| known.name == station)?.station.arm;
+    let mass = Entered::<Mass>::parse(mass).ok()?.value;
+    let moment = mass * arm;
+    Some(if action == "remove" { moment * -1.0 } else { moment })
+}
+
+/// The method as it is set up; its readings stand for none.
+fn method(job: &Job, shop: &Shop, weighing: &Fields) -> Option<Method> {
+    let mut fields = weighing.clone();
+    let is = |word: &str| matches!(weighing.get("method"), Some(Field::Text(method)) if method == word);
+    let one = |text: &str| Field::List(vec![text.to_owned()]);
+    for key in weigh::SETS {
+        fields.remove(key);
+    }
+    fields.insert("readings".to_owned(), one(if is("balance beam") { "10 mm" } else { "10 g" }));
+    if is("two attitudes") {
+        fields.insert("second_readings".to_owned(), one("10 g"));
+    }
+    let mut sheet = job.sheet()?;
+    sheet.add(&weigh::without_empty(&fields), &weigh::instruments(shop, weighing, None));
+    let sheet = JobSheet::parse(&sheet.text().ok()?).ok()?;
+    sheet.weighings.last().map(|taken| taken.weighing.method.clone())
+}
+
+/// What is to be read at a moment, or why it cannot be.
+fn reading(method: &Method, moment: Moment, u: Moment, voice: &Voice) -> Option<String> {
+    if let Some(slide) = method.slide_at(moment) {
+        let unit = voice.units.length;
+        let at = format!("{} {}", significant(slide.abs().in_unit(unit), 3), unit.symbol);
+        let side = other_side(method, moment);
+        return Some(format!("the sliding mass should then stand at about {at}{side}"));
+    }
+    let (reading, arm) = (method.reading_at(moment)?, method.bears_at()?.abs());
+    // To the first digit of the uncertainty: nobody reads it closer.
+    let digits = |mass: Mass| arithmetic::digits_of(mass, u.abs() / arm).saturating_sub(1).max(2);
+    let mass = |mass: Mass| voice.mass(mass, digits(mass));
+    let lifted = method.reads_load() && method.reading_at(Moment::ZERO).is_some_and(|zero| reading < zero);
+    Some(match method {
+        Method::SupportScale(_) if lifted => {
+            "the surface would lift off this support: weigh it on the other side of the hinge line".to_owned()
+        }
+        Method::TrailingEdgeScale(_) | Method::TwoAttitudes(_) if lifted => {
+            format!("{SLING_ONLY_PULLS}, {}", would_hang(moment, arm, &mass))
+        }
+        Method::SupportScale(_) => {
+            format!("the scale should then read about {}, support included", mass(reading))
+        }
+        Method::HungWeight(_) => {
+            let side = other_side(method, moment);
+            format!("it should then be level with about {} hung{side}", mass(reading))
+        }
+        _ => format!("the scale should then read about {}, sling included", mass(reading)),
+    })
+}
+
+/// What levels a moment at an arm, and on which side of the hinge line.
+fn would_hang(moment: Moment, arm: Length, mass: &dyn Fn(Mass) -> String) -> String {
+    let place = if moment < Moment::ZERO { Place::Aft } else { Place::Forward };
+    format!("about {} hung {} at the same arm", mass((moment / arm).abs()), place.word())
+}
+
+fn other_side(method: &Method, moment: Moment) -> &'static str {
+    if method.other_side_at(moment) { " on the other side of the hinge line" } else { "" }
+}

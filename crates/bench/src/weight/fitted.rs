@@ -1,0 +1,67 @@
+//! What a finished piece gives once the scale has said its mass.
+//!
+//! Main function: [`fitted`]. S = m × x, m from the scale and x from the design, or from the casting where that was
+//! balanced on an edge. The uncertainty is that of x alone: of its place, its dimension at that mass, its hardware and
+//! coating. Not covered: the scale of the finished piece, which is small beside them; one half of a piece that was
+//! parted along the hinge line counts at the arm of the whole.
+
+use super::work::Worked;
+use hingeline_ballast::design::Solution;
+
+/// What a finished piece gives.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FittedMoment {
+    /// kg m, positive tail-heavy.
+    pub moment_kg_m: f64,
+    /// x of its centre, m, positive aft.
+    pub arm_m: f64,
+    /// Of the moment, kg m.
+    pub standard_uncertainty: f64,
+}
+
+/// The moment of a finished piece of this mass, kg; none where the sheet has no piece.
+#[must_use]
+pub fn fitted(worked: &Worked, mass_kg: f64) -> Option<FittedMoment> {
+    let piece = worked.solution()?;
+    let arm_m = arm(worked, piece);
+    // The sensitivities are those of the whole piece; of a part of it, the share of its mass.
+    let share = mass_kg / piece.finished.mass_kg;
+    Some(FittedMoment {
+        moment_kg_m: mass_kg * arm_m,
+        arm_m,
+        standard_uncertainty: share.abs() * at_known_mass(worked, piece),
+    })
+}
+
+/// x of the finished piece: by the last casting, where one is judged.
+fn arm(worked: &Worked, piece: &Solution) -> f64 {
+    let judged = worked.trim.as_ref().and_then(|trimmed| trimmed.judged.as_ref().ok());
+    let Some(trim) = judged else { return piece.finished.arm_m };
+    let finished: f64 = trim.mass_kg + trim.intended.to_come.iter().map(|part| part.mass_kg).sum::<f64>();
+    if finished <= 0.0 { piece.finished.arm_m } else { trim.moment_kg_m / finished }
+}
+
+/// The standard uncertainty of the finished moment, kg m, without that of the wanted one.
+#[must_use]
+pub fn made_within(worked: &Worked, piece: &Solution) -> f64 {
+    let wanted = worked.sheet.design.wanted.standard_uncertainty;
+    root(piece.standard_uncertainty.powi(2) - wanted.powi(2))
+}
+
+/// The same once the mass is known: the density does not matter any more, and a dimension only by the arm.
+fn at_known_mass(worked: &Worked, piece: &Solution) -> f64 {
+    let design = &worked.sheet.design;
+    let by = &piece.sensitivity;
+    let dimension = by.moment_per_dimension.unwrap_or(0.0);
+    let mass = by.mass_per_dimension.unwrap_or(0.0);
+    let of_density = by.moment_per_density * design.density.standard_uncertainty;
+    let of_dimension = dimension * design.accuracy.dimension;
+    let of_arm = (dimension - piece.finished.arm_m * mass) * design.accuracy.dimension;
+    let all = made_within(worked, piece).powi(2);
+    root(all - of_density.powi(2) - of_dimension.powi(2) + of_arm.powi(2))
+}
+
+/// Differences of squares may fall below nothing by rounding.
+fn root(square: f64) -> f64 {
+    square.max(0.0).sqrt()
+}

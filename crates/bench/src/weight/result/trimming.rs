@@ -1,0 +1,126 @@
+//! The part of the answer that is about the casting on the scale. Main type: [`TrimPart`].
+
+use crate::weight::work::{NoWay, Trimmed, Worked};
+use hingeline_ballast::trim::{Cut, Doubt, Remedy, State, Way};
+use serde::Serialize;
+
+/// The casting on the scale.
+#[derive(Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say what they hold")]
+pub struct TrimPart {
+    pub state: &'static str,
+    pub doubt: Option<&'static str>,
+    pub mass_kg: Option<f64>,
+    pub arm_m: Option<f64>,
+    pub moment_kg_m: Option<f64>,
+    pub excess_kg: Option<f64>,
+    pub expanded_uncertainty_kg: Option<f64>,
+    pub tolerance_kg: f64,
+    pub refused: Option<String>,
+    pub ways: Vec<WayPart>,
+    pub remedies: Vec<RemedyPart>,
+}
+
+/// A way to take mass off.
+#[derive(Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say what they hold")]
+pub struct WayPart {
+    pub tool: &'static str,
+    pub refused: Option<String>,
+    pub removed_kg: Option<f64>,
+    pub arm_m: Option<f64>,
+    pub off_each_end_m: Option<f64>,
+    pub ends: Option<u32>,
+    pub holes: Option<u32>,
+    pub hole_diameter_m: Option<f64>,
+    pub hole_full_depth_m: Option<f64>,
+    pub hole_tip_depth_m: Option<f64>,
+    pub skin_m: Option<f64>,
+    pub scale_reads_kg: Option<f64>,
+    pub moment_kg_m: Option<f64>,
+    pub excess_kg: Option<f64>,
+}
+
+/// What makes good what is lacking.
+#[derive(Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say what they hold")]
+pub struct RemedyPart {
+    pub kind: &'static str,
+    pub name: Option<String>,
+    pub mass_kg: f64,
+    pub arm_m: f64,
+}
+
+pub(super) fn trim(worked: &Worked, trimmed: &Trimmed) -> TrimPart {
+    let judged = trimmed.judged.as_ref().ok();
+    TrimPart {
+        state: judged.map_or("not judged", |trim| state_word(trim.state)),
+        doubt: judged.map(|trim| match trim.doubt {
+            Doubt::Clear => "clear",
+            Doubt::Doubtful => "doubtful",
+        }),
+        mass_kg: judged.map(|trim| trim.mass_kg),
+        arm_m: judged.map(|trim| trim.arm_m),
+        moment_kg_m: judged.map(|trim| trim.moment_kg_m),
+        excess_kg: judged.map(|trim| trim.excess_kg),
+        expanded_uncertainty_kg: judged
+            .map(|trim| trim.tolerance.coverage_factor * trim.standard_uncertainty),
+        tolerance_kg: worked.sheet.trimming.as_ref().map_or(0.0, |trimming| trimming.tolerance.mass_kg),
+        refused: trimmed.judged.as_ref().err().map(ToString::to_string),
+        ways: trimmed.ways.iter().map(|(tool, way)| way_part(tool.word(), way.as_ref())).collect(),
+        remedies: trimmed.remedies.iter().map(remedy).collect(),
+    }
+}
+
+/// The contract's word.
+#[must_use]
+pub fn state_word(state: State) -> &'static str {
+    match state {
+        State::ToTrim => "to trim",
+        State::Inside => "inside tolerance",
+        State::TooLight => "too light",
+    }
+}
+
+fn way_part(tool: &'static str, way: Result<&Way, &NoWay>) -> WayPart {
+    let done = way.ok();
+    let sawn = done.and_then(|way| match way.cut {
+        Cut::Saw { ends, off, .. } => Some((ends, off)),
+        _ => None,
+    });
+    let drilled = done.and_then(|way| match way.cut {
+        Cut::Drill { count, bore } => Some((count, bore)),
+        _ => None,
+    });
+    let filed = done.and_then(|way| match way.cut {
+        Cut::File { thickness } => Some(thickness),
+        _ => None,
+    });
+    WayPart {
+        tool,
+        refused: way.err().map(ToString::to_string),
+        removed_kg: done.map(|way| way.removed_kg),
+        arm_m: done.map(|way| way.x),
+        off_each_end_m: sawn.map(|(_, off)| off),
+        ends: sawn.map(|(ends, _)| ends),
+        holes: drilled.map(|(count, _)| count),
+        hole_diameter_m: drilled.map(|(_, bore)| bore.diameter),
+        hole_full_depth_m: drilled.map(|(_, bore)| bore.full_depth),
+        hole_tip_depth_m: drilled.map(|(_, bore)| bore.tip_depth),
+        skin_m: filed,
+        scale_reads_kg: done.map(|way| way.scale_reads_kg),
+        moment_kg_m: done.map(|way| way.moment_kg_m),
+        excess_kg: done.map(|way| way.excess_kg),
+    }
+}
+
+fn remedy(remedy: &Remedy) -> RemedyPart {
+    match remedy {
+        Remedy::HeavierHardware { name, by_kg, x } => {
+            RemedyPart { kind: "heavier hardware", name: Some(name.clone()), mass_kg: *by_kg, arm_m: *x }
+        }
+        Remedy::AddOn { mass_kg, x } => {
+            RemedyPart { kind: "mass added on", name: None, mass_kg: *mass_kg, arm_m: *x }
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! The casting on the scale and the fastening, in words.
+
+use super::super::casting::AtHand;
+use super::super::result::state_word;
+use super::super::work::{NoWay, Trimmed, Worked};
+use super::{Speech, scale_mass};
+use hingeline_ballast::fastening::{Case, Margin, Screening};
+use hingeline_ballast::trim::{Cut, Doubt, Remedy, State, Trim, Way};
+use hingeline_quantity::{Unit, places};
+
+/// How the scale is spoken of: its unit, and as finely as the tolerance.
+struct Scale {
+    unit: &'static Unit,
+    places: usize,
+}
+
+impl Scale {
+    fn mass(&self, kg: f64) -> String {
+        scale_mass(kg, self.unit, self.places)
+    }
+    /// Half of the last digit, kg.
+    fn smallest(&self) -> f64 {
+        let places = i32::try_from(self.places).unwrap_or(0);
+        0.5 * 10f64.powi(-places) * self.unit.factor
+    }
+}
+
+/// Where the casting stands, every way to bring it inside tolerance, and what the scale must read after it.
+#[must_use]
+pub fn trim(worked: &Worked) -> Vec<String> {
+    let (Some(trimmed), Some(trimming)) = (&worked.trim, &worked.sheet.trimming) else {
+        return Vec::new();
+    };
+    let scale = scale_of(trimming);
+    let mut lines = vec![format!("weighed: {}", trimming.typed.join(", then "))];
+    match &trimmed.judged {
+        Ok(trim) => {
+            lines.extend(judged(trim, trimmed, &scale, &Speech::of(worked), &trimming.typed_tolerance))
+        }
+        Err(fault) => lines.push(format!("it cannot be judged: {fault}")),
+    }
+    lines
+}
+
+fn judged(trim: &Trim, trimmed: &Trimmed, scale: &Scale, speech: &Speech, tolerance: &str) -> Vec<String> {
+    let excess = scale.mass(trim.excess_kg.abs());
+    let word = if trim.excess_kg < 0.0 { "too light" } else { "too heavy" };
+    let mut lines = vec![
+        format!(
+            "{}: {excess} {word} at its arm of {}; tolerance {tolerance}",
+            state_word(trim.state),
+            speech.arm(trim.intended.arm_m)
+        ),
+        format!("nothing done, the finished piece would give {}", speech.moment(trim.moment_kg_m)),
+    ];
+    if trim.doubt == Doubt::Doubtful {
+        lines.push("the scale cannot tell for sure: weigh again on a finer one".to_owned());
+    }
+    match trim.state {
+        State::Inside => lines.push("leave it as it is".to_owned()),
+        State::ToTrim => {
+            lines.extend(trimmed.ways.iter().map(|(tool, way)| way_line(tool, way, scale, speech)))
+        }
+        State::TooLight => {
+            lines.push("nothing may be taken off; one of these would make it good:".to_owned());
+            lines.extend(trimmed.remedies.iter().map(|remedy| remedy_line(remedy, scale, speech)));
+        }
+    }
+    lines
+}
+
+/// How the scale of a casting is spoken of.
+fn scale_of(trimming: &super::super::casting::Trimming) -> Scale {
+    let tolerance = trimming.tolerance.mass_kg / trimming.unit.factor;
+    Scale { unit: trimming.unit, places: places(tolerance, 1) }
+}
+
+/// A tool at hand and what it can do for a casting.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ToolLine {
+    /// "saw", "drill", "file".
+    pub tool: &'static str,
+    /// Whether it can be used now.
+    pub goes: bool,
+    /// What to do and what the scale must read then, or why it is of no use.
+    pub line: String,
+}
+
+/// Every tool at hand, in the order of the sheet; none where nothing has to go.
+#[must_use]
+pub fn tools(worked: &Worked) -> Vec<ToolLine> {
+    let (Some(trimmed), Some(trimming)) = (&worked.trim, &worked.sheet.trimming) else {
+        return Vec::new();
+    };
+    let (scale, speech) = (scale_of(trimming), Speech::of(worked));
+    let line = |(tool, way): &(AtHand, Result<Way, NoWay>)| ToolLine {
+        tool: tool.word(),
+        goes: way.is_ok(),
+        line: way_line(tool, way, &scale, &speech),
+    };
+    trimmed.ways.iter().map(line).collect()
+}
+
+/// Where the casting stands, as one big sentence: “7.2 g too heavy: trim it”.
+#[must_use]
+pub fn standing(worked: &Worked) -> Option<String> {
+    let (trimmed, trimming) = (worked.trim.as_ref()?, worked.sheet.trimming.as_ref()?);
+    let Ok(trim) = &trimmed.judged else { return Some("The casting cannot be judged".to_owned()) };
+    let excess = scale_of(trimming).mass(trim.excess_kg.abs());
+    Some(match trim.state {
+        State::Inside => format!("Inside the tolerance of {}", trimming.typed_tolerance),
+        State::ToTrim => format!("{excess} too heavy: trim it"),
+        State::TooLight => format!("{excess} too light"),
+    })
+}
+
+/// “saw 0.12 in off one end (slice 0.09 in): the scale must then read 243.1 g”.
+fn way_line(tool: &AtHand, way: &Result<Way, NoWay>, scale: &Scale, speech: &Speech) -> String {
+    let way = match way {
+        Ok(way) => way,
+        Err(fault) => return format!("{}: no, {}", tool.word(), no_way(fault, scale, speech)),
+    };
+    let cut = match way.cut {
+        Cut::Saw { ends, off, slice } => {
+            let ends = if ends < 2 { "one end" } else { "each of both ends" };
+            format!("saw {} off {ends} (a slice of {} and the cut)", speech.length(off), speech.length(slice))
+        }
+        Cut::Drill { count, bore } => format!(
+            "drill {count} × {} at {}, {} deep at full diameter ({} to the tip)",
+            speech.length(bore.diameter),
+            speech.arm(way.x),
+            speech.length(bore.full_depth),
+            speech.length(bore.tip_depth)
+        ),
+        Cut::File { thickness } => format!("file {} off all over", speech.length(thickness)),
+    };
+    let reads = scale.mass(way.scale_reads_kg);
+    let left = scale.mass(way.excess_kg);
+    let rest = if way.excess_kg < scale.smallest() {
+        String::new()
+    } else {
+        format!("; {left} is left for the file")
+    };
+    format!("{cut}: {} goes, the scale must then read {reads}{rest}", scale.mass(way.removed_kg))
+}
+
+/// Why a tool is of no use, in the units of the sheet.
+fn no_way(fault: &NoWay, scale: &Scale, speech: &Speech) -> String {
+    use hingeline_ballast::trim::Fault;
+    match fault {
+        NoWay::Trim(Fault::ForTheFile { excess_kg, .. }) => {
+            format!("the {} too much are for the file", scale.mass(*excess_kg))
+        }
+        NoWay::Trim(Fault::Kerf { needed, kerf }) => {
+            format!("only {} must go, less than the cut of {}", speech.length(*needed), speech.length(*kerf))
+        }
+        NoWay::Trim(Fault::TooDeep { needed, most }) => {
+            format!("{} would have to go, allowed: {}", speech.length(*needed), speech.length(*most))
+        }
+        NoWay::EndWall { needed, wall } => format!(
+            "{} would have to go, and the end wall is {} thick: behind it is another section",
+            speech.length(*needed),
+            speech.length(*wall)
+        ),
+        other => other.to_string(),
+    }
+}
+
+fn remedy_line(remedy: &Remedy, scale: &Scale, speech: &Speech) -> String {
+    match remedy {
+        Remedy::HeavierHardware { name, by_kg, x } => {
+            format!("{name} heavier by {}, at {}", scale.mass(*by_kg), speech.arm(*x))
+        }
+        Remedy::AddOn { mass_kg, x } => format!("{} more, fixed at {}", scale.mass(*mass_kg), speech.arm(*x)),
+    }
+}
+
+/// Warnings, factors, and the lowest margin of each kind with its load.
+#[must_use]
+pub fn fastening(worked: &Worked) -> Vec<String> {
+    let Some(screening) = &worked.screening else { return Vec::new() };
+    let mut lines: Vec<String> = screening.warnings.iter().map(ToString::to_string).collect();
+    lines.push(screening.factors.to_string());
+    lines.extend(screening.clamps.iter().map(ToString::to_string));
+    lines.extend(lowest(screening).into_iter().map(|(case, margin)| {
+        let way = case.direction.words();
+        format!("{} g {way}, {}: {margin}", case.factor.value, case.sense.words(case.direction))
+    }));
+    lines
+}
+
+/// The lowest margin of each kind of check, in the order of the checks.
+fn lowest(screening: &Screening) -> Vec<(&Case, &Margin)> {
+    let mut lowest: Vec<(&Case, &Margin)> = Vec::new();
+    let all = screening.cases.iter().flat_map(|case| case.margins.iter().map(move |margin| (case, margin)));
+    for (case, margin) in all {
+        match lowest.iter_mut().find(|(_, known)| known.check == margin.check) {
+            Some(known) if margin.margin < known.1.margin => *known = (case, margin),
+            Some(_) => {}
+            None => lowest.push((case, margin)),
+        }
+    }
+    lowest
+}

@@ -1,0 +1,187 @@
+//! `hingeline weight`: one weight sheet in, the piece out. Layout only: numbers and sentences come from the bench.
+
+use crate::balance::{self, PaperName};
+use crate::report::Page;
+use crate::{errors, print};
+use clap::Args;
+use hingeline_bench::weight::{AnySheet, Standing, WeightAnswer, Worked, drill_out, words, work};
+use hingeline_quantity::unit;
+use hingeline_sheet::weight::{WeightTexts, pattern_stl, weight_paper};
+use std::fs;
+use std::io::Write;
+use std::path::{Component, Path, PathBuf};
+
+#[derive(Args)]
+#[command(
+    after_help = "Exit status: 0 there is a piece, 1 there is none, it or the holes do not suffice, or the casting is too light, 2 the sheet or the call is wrong."
+)]
+pub(crate) struct Call {
+    /// A weight sheet (TOML)
+    #[arg(value_name = "FILE")]
+    path: PathBuf,
+    /// Print one JSON object (SI, the unit in each key)
+    #[arg(long)]
+    json: bool,
+    /// Write the drawing with its templates at true size (PDF) to this file
+    #[arg(long, value_name = "OUT")]
+    pdf: Option<PathBuf>,
+    /// The paper of the drawing
+    #[arg(long, value_enum, default_value_t = PaperName::A4)]
+    paper: PaperName,
+    /// Write the pattern of the casting (STL, millimetres) to this file; of halves, one file each beside it
+    #[arg(long, value_name = "OUT")]
+    stl: Option<PathBuf>,
+    /// How much the pattern is grown for the shrinkage of the metal, percent
+    #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent)]
+    shrinkage: f64,
+}
+
+/// The largest shrinkage that a pattern is grown by, percent.
+const MOST_SHRINKAGE: f64 = 10.0;
+
+fn percent(text: &str) -> Result<f64, String> {
+    let number = text.trim_end_matches('%').trim().parse::<f64>().ok();
+    let allowed = number.filter(|number| (0.0..=MOST_SHRINKAGE).contains(number));
+    allowed.ok_or_else(|| format!("it is a number from 0 to {MOST_SHRINKAGE}"))
+}
+
+pub(crate) fn run(call: &Call) -> Result<u8, String> {
+    for (flag, out) in [("pdf", &call.pdf), ("stl", &call.stl)] {
+        out.as_ref().map_or(Ok(()), |out| balance::refuse_to_overwrite_a_sheet(flag, &call.path, out))?;
+    }
+    let text = balance::read(&call.path)?;
+    let name = call.path.display().to_string();
+    let files = |file: &str| read_beside(&call.path, file);
+    match AnySheet::parse_with(&text, &files).map_err(|faults| errors::faults(&name, &text, &faults))? {
+        AnySheet::Piece(sheet) => piece(call, &work(*sheet)),
+        AnySheet::DrillOut(sheet) => holes(call, &drill_out::work(*sheet)),
+    }
+}
+
+fn piece(call: &Call, worked: &Worked) -> Result<u8, String> {
+    write_files(call, worked)?;
+    if call.json {
+        print(&balance::json(&WeightAnswer::of(worked))?)?;
+    } else {
+        let job = worked.sheet.job.as_deref();
+        let head = Head { job, name: &worked.sheet.name, asked: words::asked(worked) };
+        print(&person(&head, &words::headline(worked), &words::sections(worked)))?;
+    }
+    Ok(u8::from(worked.standing() != Standing::Solved))
+}
+
+fn holes(call: &Call, drilled: &drill_out::Drilled) -> Result<u8, String> {
+    for (flag, out) in [("pdf", &call.pdf), ("stl", &call.stl)] {
+        if out.is_some() {
+            return Err(format!(
+                "error: --{flag} is of a new piece, and this sheet drills an old weight out\nhint: leave --{flag} out\n"
+            ));
+        }
+    }
+    if call.json {
+        print(&balance::json(&drill_out::DrillAnswer::of(drilled))?)?;
+    } else {
+        let job = drilled.sheet.job.as_deref();
+        let head = Head { job, name: &drilled.sheet.name, asked: drill_out::words::asked(drilled) };
+        print(&person(&head, &drill_out::words::headline(drilled), &drill_out::words::sections(drilled)))?;
+    }
+    Ok(u8::from(!drilled.is_solved()))
+}
+
+/// The largest file that a sheet may name: the most triangles of a binary STL, and room for text.
+const MOST_BYTES: u64 = 1 << 30;
+
+/// A file that a sheet names: beside it or below, never above.
+fn read_beside(sheet: &Path, file: &str) -> Result<Vec<u8>, String> {
+    let name = Path::new(file);
+    if !name.components().all(|part| matches!(part, Component::Normal(_))) {
+        return Err("it does not lie beside the sheet".to_owned());
+    }
+    let path = sheet.parent().unwrap_or(Path::new("")).join(name);
+    let told = |error: std::io::Error| format!("cannot read {}: {error}", path.display());
+    let about = fs::metadata(&path).map_err(told)?;
+    if !about.is_file() {
+        return Err(format!("{} is no file", path.display()));
+    }
+    if MOST_BYTES < about.len() {
+        return Err(format!("{} has {} bytes, more than {MOST_BYTES}", path.display(), about.len()));
+    }
+    fs::read(&path).map_err(told)
+}
+
+/// The drawing and the pattern, where they are asked for: all of them are made before any is written.
+fn write_files(call: &Call, worked: &Worked) -> Result<(), String> {
+    let asked = [("pdf", &call.pdf), ("stl", &call.stl)];
+    let asked = asked.into_iter().filter(|(_, out)| out.is_some());
+    let Some(piece) = worked.solution() else {
+        for (flag, _) in asked {
+            let _ = writeln!(std::io::stderr(), "there is no piece, so --{flag} wrote nothing");
+        }
+        return Ok(());
+    };
+    if let (Some(mesh), Some((flag, _))) = (&worked.sheet.mesh, asked.into_iter().next()) {
+        return Err(format!(
+            "error: --{flag} draws a piece from its dimensions, and this one was measured from {}\nhint: draw it in \
+             the program that the file comes from, and leave --{flag} out\n",
+            mesh.name
+        ));
+    }
+    let mut files = Vec::new();
+    if let Some(out) = &call.pdf {
+        let paper = weight_paper(&worked.sheet.design, piece, &texts(worked)?, call.paper.size());
+        files.push((out.to_owned(), paper.map_err(|error| format!("error: {error}\n"))?));
+    }
+    if let Some(out) = &call.stl {
+        let patterns = pattern_stl(piece, call.shrinkage / 100.0, &unit::MILLIMETRE)
+            .map_err(|fault| format!("error: no pattern: {fault}\nhint: {}\n", fault.hint()))?;
+        files.extend(patterns.into_iter().map(|pattern| {
+            let place = if pattern.name == "whole" { out.to_owned() } else { beside(out, pattern.name) };
+            (place, pattern.bytes)
+        }));
+    }
+    files.into_iter().try_for_each(|(out, bytes)| write(&bytes, &out))
+}
+
+/// `cap.stl` and "upper half" are `cap-upper-half.stl`.
+fn beside(out: &Path, name: &str) -> PathBuf {
+    let stem = out.file_stem().map_or(String::new(), |stem| stem.to_string_lossy().into_owned());
+    out.with_file_name(format!("{stem}-{}.stl", name.replace(' ', "-")))
+}
+
+fn write(bytes: &[u8], out: &Path) -> Result<(), String> {
+    balance::write_whole(bytes, out)?;
+    // Who reads only stdout has the answer all the same.
+    let _ = writeln!(std::io::stderr(), "wrote {}", out.display());
+    Ok(())
+}
+
+fn texts(worked: &Worked) -> Result<WeightTexts, String> {
+    let sheet = &worked.sheet;
+    let checks = hingeline_checks::run().map_err(|error| format!("error: {error}\n"))?;
+    Ok(hingeline_sheet::weight::texts_of(worked, sheet.job.as_deref().unwrap_or(""), checks.agree()))
+}
+
+/// What stands above an answer.
+struct Head<'t> {
+    job: Option<&'t str>,
+    name: &'t str,
+    asked: String,
+}
+
+/// The whole answer.
+fn person(head: &Head<'_>, headline: &str, sections: &[words::Section]) -> String {
+    let mut out = Page::default();
+    let job = head.job.map_or(String::new(), |job| format!("{job}  "));
+    out.wrapped(0, &format!("{job}{}", head.name));
+    out.wrapped(0, &format!("asked for: {}", head.asked));
+    out.line("");
+    out.wrapped(0, headline);
+    for section in sections {
+        out.line("");
+        out.line(&section.title.to_uppercase());
+        for line in &section.lines {
+            out.wrapped(2, line);
+        }
+    }
+    out.into_text()
+}

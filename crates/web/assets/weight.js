@@ -1,0 +1,318 @@
+// Balance weights: the form is worked out again on each entry, and the picture of the piece is turned by hand.
+// Without this file the buttons do the first, and the picture stands still.
+
+/* The picture: flat sides, drawn from the farthest to the nearest. */
+
+// How the piece is turned: about the vertical, then tipped towards the reader. Kept while the form is redrawn.
+const AT_FIRST = { turn: -0.62, tip: 0.5 };
+let pose = { ...AT_FIRST };
+const STEP = Math.PI / 24;
+const still = matchMedia("(prefers-reduced-motion: reduce)");
+
+function colours(canvas) {
+  const style = getComputedStyle(canvas);
+  const of = (name) => {
+    const text = style.getPropertyValue(name).trim().replace("#", "");
+    const six = text.length === 3 ? [...text].map((sign) => sign + sign).join("") : text;
+    return [0, 2, 4].map((at) => parseInt(six.slice(at, at + 2), 16));
+  };
+  return { near: of("--blue-tint"), far: of("--edge"), line: style.getPropertyValue("--ink").trim() };
+}
+
+// x aft, y outboard, z up as they come; seen from ahead: right, up, towards the reader.
+function turned([x, y, z], { turn, tip }) {
+  const right = y * Math.cos(turn) - x * Math.sin(turn);
+  const depth = -x * Math.cos(turn) - y * Math.sin(turn);
+  return [right, z * Math.cos(tip) - depth * Math.sin(tip), depth * Math.cos(tip) + z * Math.sin(tip)];
+}
+
+function read(canvas) {
+  const { corners, triangles } = JSON.parse(canvas.dataset.surface);
+  const points = [];
+  for (let at = 0; at < corners.length; at += 3) points.push(corners.slice(at, at + 3));
+  const low = [0, 1, 2].map((axis) => Math.min(...points.map((point) => point[axis])));
+  const high = [0, 1, 2].map((axis) => Math.max(...points.map((point) => point[axis])));
+  const middle = low.map((value, axis) => (value + high[axis]) / 2);
+  const size = Math.hypot(...low.map((value, axis) => high[axis] - value)) || 1;
+  const placed = points.map((point) => point.map((value, axis) => (value - middle[axis]) / size));
+  const faces = [];
+  for (let at = 0; at < triangles.length; at += 3) faces.push(triangles.slice(at, at + 3));
+  return { placed, faces, edges: edgesOf(placed, faces) };
+}
+
+// The edges where two sides meet at more than a soft angle: those are drawn.
+function edgesOf(points, faces) {
+  const normals = faces.map((face) => normal(face.map((corner) => points[corner])));
+  const seen = new Map();
+  faces.forEach((face, index) => {
+    for (let side = 0; side < 3; side += 1) {
+      const pair = [face[side], face[(side + 1) % 3]].sort((a, b) => a - b).join(" ");
+      seen.set(pair, [...(seen.get(pair) ?? []), { index, side }]);
+    }
+  });
+  const sharp = faces.map(() => []);
+  for (const shared of seen.values()) {
+    const flat = shared.length === 2 && dot(normals[shared[0].index], normals[shared[1].index]) > 0.9;
+    if (!flat) for (const { index, side } of shared) sharp[index].push(side);
+  }
+  return sharp;
+}
+function dot(a, b) { return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]; }
+function normal([a, b, c]) {
+  const u = b.map((value, axis) => value - a[axis]);
+  const v = c.map((value, axis) => value - a[axis]);
+  const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+  const length = Math.hypot(...n) || 1;
+  return n.map((value) => value / length);
+}
+
+function paint(canvas, piece) {
+  const box = canvas.getBoundingClientRect();
+  if (!box.width) return;
+  const fine = Math.min(devicePixelRatio || 1, 2);
+  canvas.width = Math.round(box.width * fine);
+  canvas.height = Math.round(box.height * fine);
+  const pen = canvas.getContext("2d");
+  const { near, far, line } = colours(canvas);
+  const scale = 0.92 * Math.min(canvas.width, canvas.height);
+  const points = piece.placed.map((point) => turned(point, pose));
+  const at = ([right, up]) => [canvas.width / 2 + right * scale, canvas.height / 2 - up * scale];
+  const faces = piece.faces
+    .map((face, index) => ({ corners: face.map((corner) => points[corner]), index }))
+    .map((face) => ({ ...face, normal: normal(face.corners) }))
+    .filter((face) => face.normal[2] > 1e-4)
+    .sort((a, b) => depth(a) - depth(b));
+  pen.lineJoin = "round";
+  for (const { corners, normal: n, index } of faces) {
+    const light = Math.max(0, Math.min(1, 0.25 + 0.55 * n[2] + 0.35 * n[1] - 0.15 * n[0]));
+    const shade = near.map((value, part) => Math.round(far[part] + (value - far[part]) * light));
+    const [a, b, c] = corners.map(at);
+    pen.beginPath();
+    pen.moveTo(...a); pen.lineTo(...b); pen.lineTo(...c); pen.closePath();
+    pen.fillStyle = `rgb(${shade.join(" ")})`;
+    pen.strokeStyle = pen.fillStyle;
+    pen.lineWidth = fine;
+    pen.fill();
+    pen.stroke();
+    pen.strokeStyle = line;
+    pen.lineWidth = 1.3 * fine;
+    for (const side of piece.edges[index]) {
+      pen.beginPath();
+      pen.moveTo(...[a, b, c][side]); pen.lineTo(...[a, b, c][(side + 1) % 3]);
+      pen.stroke();
+    }
+  }
+}
+function depth({ corners }) { return corners[0][2] + corners[1][2] + corners[2][2]; }
+
+const pictures = new Map();
+function redrawPictures() {
+  for (const [canvas, piece] of pictures) {
+    if (canvas.isConnected) paint(canvas, piece); else pictures.delete(canvas);
+  }
+}
+
+function turnBy(way, sideways, upwards) {
+  if (way === "home") { glide({ ...AT_FIRST }); return; }
+  const to = { turn: pose.turn + sideways, tip: Math.max(-1.5, Math.min(1.5, pose.tip + upwards)) };
+  if (way === "drag") { pose = to; redrawPictures(); } else glide(to);
+}
+
+// A step is shown on its way, where that is welcome.
+let gliding = 0;
+function glide(to) {
+  cancelAnimationFrame(gliding);
+  if (still.matches) { pose = to; redrawPictures(); return; }
+  const from = { ...pose };
+  const begun = performance.now();
+  const frame = (now) => {
+    const share = Math.min(1, (now - begun) / 160);
+    pose = { turn: from.turn + (to.turn - from.turn) * share, tip: from.tip + (to.tip - from.tip) * share };
+    redrawPictures();
+    if (share < 1) gliding = requestAnimationFrame(frame);
+  };
+  gliding = requestAnimationFrame(frame);
+}
+
+const STEPS = { left: [-STEP * 2, 0], right: [STEP * 2, 0], up: [0, -STEP * 2], down: [0, STEP * 2], home: [0, 0] };
+const KEYS = { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] };
+
+function makeTurnable(figure) {
+  const canvas = figure.querySelector("canvas[data-surface]");
+  if (!canvas || pictures.has(canvas) || !canvas.getContext) return;
+  let piece;
+  try { piece = read(canvas); } catch { return; }
+  figure.querySelector(".turn-still").hidden = true;
+  canvas.hidden = false;
+  for (const part of figure.querySelectorAll(".turn-buttons, .turn-how")) part.hidden = false;
+  pictures.set(canvas, piece);
+  paint(canvas, piece);
+  let last = null;
+  canvas.addEventListener("pointerdown", (event) => {
+    last = [event.clientX, event.clientY];
+    canvas.setPointerCapture(event.pointerId);
+  });
+  canvas.addEventListener("pointermove", (event) => {
+    if (!last) return;
+    turnBy("drag", (event.clientX - last[0]) * 0.01, (event.clientY - last[1]) * 0.01);
+    last = [event.clientX, event.clientY];
+  });
+  for (const name of ["pointerup", "pointercancel"]) canvas.addEventListener(name, () => { last = null; });
+  canvas.addEventListener("keydown", (event) => {
+    if (event.key === "Home") turnBy("home", 0, 0);
+    else if (KEYS[event.key]) turnBy("key", ...KEYS[event.key]);
+    else return;
+    event.preventDefault();
+  });
+  for (const button of figure.querySelectorAll("[data-turn]")) {
+    button.addEventListener("click", () => turnBy(button.dataset.turn, ...STEPS[button.dataset.turn]));
+  }
+}
+function pictureAll() { for (const figure of document.querySelectorAll("figure.turn")) makeTurnable(figure); }
+pictureAll();
+addEventListener("resize", redrawPictures);
+matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redrawPictures);
+new MutationObserver(redrawPictures).observe(document.documentElement, { attributeFilter: ["data-theme"] });
+
+/* The form: worked out again on each entry. */
+
+const form = document.querySelector("#weight-form");
+const shown = document.querySelector(".weight-shown");
+if (form) document.documentElement.classList.add("scripted");
+
+function sent(extra) {
+  const body = new URLSearchParams();
+  for (const [key, value] of new FormData(form)) if (typeof value === "string") body.append(key, value);
+  for (const [key, value] of Object.entries(extra ?? {})) body.set(key, value);
+  return body;
+}
+
+let asking = null;
+let waits = 0;
+function ask() {
+  clearTimeout(waits);
+  waits = setTimeout(async () => {
+    asking?.abort();
+    asking = new AbortController();
+    shown.classList.add("busy");
+    try {
+      const answer = await fetch(form.dataset.preview, { method: "POST", body: sent(), signal: asking.signal, redirect: "manual" });
+      if (!answer.ok) return;
+      show(new DOMParser().parseFromString(await answer.text(), "text/html"));
+    } catch { /* The next entry asks again. */ } finally { shown.classList.remove("busy"); }
+  }, 90);
+}
+
+function show(answer) {
+  for (const part of answer.querySelectorAll("[data-part]")) {
+    const place = shown.querySelector(`[data-shows="${part.dataset.part}"]`);
+    if (!place) continue;
+    const open = [...place.querySelectorAll("details")].map((details) => details.open);
+    place.replaceChildren(...part.childNodes);
+    [...place.querySelectorAll("details")].forEach((details, index) => { details.open = open[index] ?? details.open; });
+  }
+  for (const field of form.querySelectorAll(".field.wrong")) {
+    field.classList.remove("wrong");
+    field.querySelector(".said")?.remove();
+    field.querySelector("[aria-invalid]")?.removeAttribute("aria-invalid");
+  }
+  for (const said of answer.querySelectorAll("[data-said]")) {
+    const input = form.elements[said.dataset.said];
+    const field = input?.closest?.(".field");
+    if (!field) continue;
+    field.classList.add("wrong");
+    input.setAttribute("aria-invalid", "true");
+    const words = document.createElement("div");
+    words.className = "said";
+    words.id = `${input.id}-wrong`;
+    words.append(...said.childNodes);
+    input.before(words);
+    const hint = document.getElementById(`${input.id}-hint`) ? `${input.id}-hint ` : "";
+    input.setAttribute("aria-describedby", `${hint}${words.id}`);
+  }
+  pictureAll();
+  shown.dataset.state = answer.querySelector("[data-state]")?.dataset.state ?? "";
+}
+
+// What the page came with: what differs from it counts as typed, and is kept on the device.
+const served = new Map();
+for (const field of form?.elements ?? []) if (field.name) served.set(field.name, field.value);
+if (document.body.dataset.posted !== undefined) served.clear();
+
+function countAsTyped(field) {
+  const value = field.value;
+  const first = served.get(field.name) ?? "";
+  if (field.tagName === "SELECT") {
+    for (const option of field.options) option.defaultSelected = option.value === first;
+  } else field.defaultValue = first;
+  field.value = value;
+}
+
+// What the device kept of fields that this page does not show: those of another form, and of rows that were added.
+function keptElsewhere() {
+  const here = new URL(location.href);
+  here.searchParams.delete("done");
+  const path = new URL(form.getAttribute("action"), location.href).pathname;
+  const extra = {};
+  try {
+    const kept = JSON.parse(localStorage.getItem(`hingeline typed ${document.body.dataset.me} ${here.pathname + here.search} ${path}`));
+    for (const [id, value] of Object.entries(kept?.values ?? {})) {
+      const name = id.replace(/ \d+$/, "");
+      if (typeof value === "string" && name.includes(".") && !form.elements[name]) extra[name] = value;
+    }
+  } catch { /* Nothing is kept here. */ }
+  return extra;
+}
+
+// Another form, another row: the page makes its fields, and they take the place of those that stand here.
+async function remake(what, focus, extra) {
+  clearTimeout(waits);
+  asking?.abort();
+  try {
+    const answer = await fetch(form.getAttribute("action"), { method: "POST", body: sent({ ...extra, do: what }), redirect: "manual" });
+    if (!answer.ok) return false;
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const fresh = page.querySelector("#weight-form");
+    if (!fresh) return false;
+    const open = new Set([...form.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
+    const known = new Set([...form.elements].map((field) => field.name));
+    const kept = form.querySelector(".kept");
+    form.replaceChildren(...(kept ? [kept] : []), ...fresh.childNodes);
+    for (const field of form.elements) {
+      if (field.name && !["hidden", "submit", "button", "fieldset"].includes(field.type)) countAsTyped(field);
+    }
+    for (const details of form.querySelectorAll("details")) {
+      if (open.has(details.querySelector("summary")?.textContent)) details.open = true;
+    }
+    for (const part of page.querySelectorAll(".weight-shown > [data-shows]")) {
+      shown.querySelector(`[data-shows="${part.dataset.shows}"]`)?.replaceChildren(...part.childNodes);
+    }
+    pictureAll();
+    const added = [...form.elements].find((field) => field.name && field.type !== "hidden" && !known.has(field.name));
+    form.dispatchEvent(new Event("change"));
+    (document.getElementById(focus) ?? (what.startsWith("add") ? added : null))?.focus();
+    return true;
+  } catch { return false; }
+}
+
+if (form?.dataset.preview) {
+  form.addEventListener("input", ask);
+  form.addEventListener("change", (event) => {
+    if (event.target.closest(".again")) remake("redraw", event.target.id);
+  });
+  // Other scripts of the page need not know of a press that sends nothing.
+  form.addEventListener("click", (event) => {
+    const press = event.target.closest("button[name=do]");
+    const what = press?.value ?? "";
+    if (!/^(add|without|redraw)\b/.test(what) || event.detail === 0 && press.classList.contains("unseen")) return;
+    event.preventDefault();
+    remake(what).then((done) => { if (!done) form.requestSubmit(press); });
+  });
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
+    event.preventDefault();
+    ask();
+  });
+  const elsewhere = document.body.dataset.posted === undefined ? keptElsewhere() : {};
+  if (form.querySelector(".kept") || Object.keys(elsewhere).length) remake("redraw", "", elsewhere);
+}

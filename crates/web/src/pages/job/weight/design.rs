@@ -1,0 +1,511 @@
+//! Designing a weight: the fields of its sheet, and what they come to.
+//!
+//! The form is a weight sheet in pieces ([`super::fields`]); every entry is written as one and worked out by crate bench.
+//! Handlers: [`page`] shows it, [`preview`] answers an entry for the script, [`act`] takes the whole form.
+
+use super::fields::{self, Def, Kind};
+use super::{files, show};
+use crate::form::{Filled, Said, Typed, Wrong};
+use crate::pages::job::{at, closed, name, step};
+use crate::parts::{self, Field, Tone};
+use crate::problem::Problem;
+use crate::routes::Who;
+use crate::sheet_faults;
+use crate::visit::{Answer, Visit, go_saying};
+use axum::extract::Path;
+use axum::response::IntoResponse;
+use hingeline_bench::Faults;
+use hingeline_bench::record::deed::{Deed, WeightOutcome};
+use hingeline_bench::record::job::Job;
+use hingeline_bench::record::way::Step;
+use hingeline_bench::record::weight::asked;
+use hingeline_bench::weight::{WeightSheet, Worked, work};
+use hingeline_sheet::PaperSize;
+use maud::{Markup, html};
+
+/// The largest sheet that may be pasted, in bytes.
+const LARGEST: usize = 100_000;
+
+/// What a form comes to.
+struct Read {
+    /// The sheet.
+    text: String,
+    /// What it comes to, or what is wrong with it.
+    worked: Result<Box<Worked>, Wrong>,
+    /// The fields that are still empty and may not stay so.
+    missing: Vec<String>,
+}
+
+impl Read {
+    fn of(typed: &Typed) -> Self {
+        let text = fields::sheet(typed);
+        match WeightSheet::parse(&text) {
+            Ok(sheet) => Self { text, worked: Ok(Box::new(work(sheet))), missing: Vec::new() },
+            Err(faults) => {
+                let (wrong, missing) = told(typed, &faults);
+                Self { text, worked: Err(wrong), missing }
+            }
+        }
+    }
+    /// What is wrong without what is only missing: while somebody types.
+    fn so_far(&self) -> Wrong {
+        let mut wrong = Wrong::default();
+        let Err(all) = &self.worked else { return wrong };
+        for (field, said) in all.all().filter(|(_, said)| !is_missing(said)) {
+            wrong.say(field, said.clone());
+        }
+        wrong
+    }
+    fn shown(&self) -> [(&'static str, Markup); 5] {
+        match &self.worked {
+            Ok(worked) => show::whole(worked),
+            Err(_) => show::open(&self.missing, self.so_far().all().count()),
+        }
+    }
+    fn piece(&self) -> Option<&Worked> {
+        self.worked.as_ref().ok().map(AsRef::as_ref)
+    }
+}
+
+fn is_missing(said: &Said) -> bool {
+    said.what.ends_with(" is empty")
+}
+
+fn told(typed: &Typed, faults: &Faults) -> (Wrong, Vec<String>) {
+    let (mut wrong, mut missing) = (Wrong::default(), Vec::new());
+    for (place, said) in sheet_faults::by_key(faults, |place| fields::label(typed, place)) {
+        if is_missing(&said) {
+            missing.push(said.what.trim_end_matches(" is empty").to_owned());
+        }
+        wrong.say(fields::field_of(typed, &place), said);
+    }
+    (wrong, missing)
+}
+
+/// GET /jobs/{number}/weights/new
+pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
+    let job = visit.job(&number).await?;
+    let typed = match visit.query.number("from").and_then(|entry| job.weight(entry)) {
+        Some(weight) => again(&job, &weight.sheet, &weight.station),
+        None => begun(&job, visit.query.get("station")),
+    };
+    let read = Read::of(&typed);
+    let filled = Filled { wrong: read.so_far(), typed };
+    visit.page(&name(&job, "Design a weight"), content(&visit, &job, &filled, &read))
+}
+
+/// The form as the job fills it.
+fn begun(job: &Job, station: &str) -> Typed {
+    let stations = super::super::correction::stations(job);
+    let station = Some(station).filter(|station| !station.is_empty());
+    let station = station.or(stations.first().map(String::as_str)).unwrap_or("");
+    let (_, pairs) = asked(job, station);
+    let mut typed = Typed::of(pairs);
+    typed.set("station", station);
+    let usual = [
+        ("weight.material", "lead"),
+        ("form.kind", "cap"),
+        ("vary.what", "thickness"),
+        ("trim.tolerance", "0.5 g"),
+        ("trim.for_the_file", "1 g"),
+        ("trim.resolution", "0.1 g"),
+        ("tool.0.kind", "saw"),
+        ("tool.0.kerf", "1 mm"),
+        ("tool.0.ends", "2"),
+        ("tool.0.most", "1/2 in"),
+        ("tool.1.kind", "file"),
+        ("tool.1.most", "0.03 in"),
+    ];
+    for (key, value) in usual {
+        typed.set(key, value);
+    }
+    typed
+}
+
+/// The form as a sheet fills it.
+fn again(job: &Job, sheet: &str, station: &str) -> Typed {
+    let mut typed = Typed::of(fields::filled(sheet));
+    typed.set("station", station);
+    typed.set("weight.job", job.text("number"));
+    typed
+}
+
+/// POST /jobs/{number}/weights/preview
+pub(crate) async fn preview(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
+    visit.job(&number).await?;
+    let read = Read::of(&typed);
+    let wrong = read.so_far();
+    let state = if read.piece().is_some() { "whole" } else { "open" };
+    let answer = html! {
+        div data-state=(state) {
+            @for (part, markup) in read.shown() { div data-part=(part) { (markup) } }
+            @for (field, said) in wrong.all() { div data-said=(field) { (said_of(said)) } }
+        }
+    };
+    Ok(answer.into_response())
+}
+
+fn said_of(said: &Said) -> Markup {
+    html! {
+        p { span.sign aria-hidden="true" { "✗ " } (said.what) }
+        @if let Some(allowed) = &said.allowed { p.allowed { "allowed: " (allowed) } }
+        @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) } }
+    }
+}
+
+/// POST /jobs/{number}/weights/new
+pub(crate) async fn act(visit: Visit, Path(number): Path<String>, mut typed: Typed) -> Answer {
+    let job = visit.job(&number).await?;
+    let pressed = typed.get("do").to_owned();
+    typed.set("do", "");
+    match pressed.split_once(' ').unwrap_or((pressed.as_str(), "")) {
+        ("add", table) => add(&mut typed, table),
+        ("without", row) => without(&mut typed, row),
+        ("read-sheet", _) => return read_sheet(&visit, &job, &typed),
+        ("redraw", _) => {}
+        ("toml", _) => return files::toml(&job, &Read::of(&typed).text),
+        ("pdf", paper) => return print(&visit, &job, typed, paper).await,
+        ("enter", _) => return enter(&visit, &job, typed).await,
+        _ => {}
+    }
+    let read = Read::of(&typed);
+    let filled = Filled { wrong: read.so_far(), typed };
+    visit.page(&name(&job, "Design a weight"), content(&visit, &job, &filled, &read))
+}
+
+fn add(typed: &mut Typed, what: &str) {
+    let (table, kind) = what.split_once('.').unwrap_or((what, ""));
+    if !fields::ROWS.iter().any(|(known, _)| *known == table) {
+        return;
+    }
+    let row = fields::rows(typed, table).last().map_or(0, |last| last + 1);
+    let first = if table == "tool" { "kind" } else { "name" };
+    let first = if table == "bolt" { "arm" } else { first };
+    typed.set(&format!("{table}.{row}.{first}"), if table == "tool" { kind } else { "" });
+}
+
+fn without(typed: &mut Typed, row: &str) {
+    let start = format!("{row}.");
+    let rest: Vec<(String, String)> =
+        typed.pairs().iter().filter(|(key, _)| !key.starts_with(&start)).cloned().collect();
+    *typed = Typed::of(rest);
+}
+
+/// A sheet that was pasted or uploaded takes the place of what stands in the form.
+fn read_sheet(visit: &Visit, job: &Job, typed: &Typed) -> Answer {
+    let mut wrong = Wrong::default();
+    let text = match typed.file("file") {
+        Some(file) => String::from_utf8(file.bytes.to_vec()).unwrap_or_else(|_| {
+            wrong.say("file", Said::new("the file is no text").hint("choose a weight sheet, a TOML file"));
+            String::new()
+        }),
+        None => typed.get("sheet").to_owned(),
+    };
+    if text.len() > LARGEST {
+        let said = Said::new("the sheet is too long").allowed(format!("up to {LARGEST} bytes"));
+        wrong.say("sheet", said.hint("choose a weight sheet"));
+    } else if text.trim().is_empty() && wrong.is_empty() {
+        let said = Said::new("there is no sheet").hint("paste the text of one, or choose its file");
+        wrong.say("sheet", said);
+    } else if let Err(faults) = WeightSheet::parse(&text) {
+        for fault in &faults.faults {
+            let mut said = Said::from(fault);
+            said.what = format!("line {}: {}", fault.line, said.what);
+            wrong.say("sheet", said);
+        }
+    }
+    if wrong.is_empty() {
+        let typed = again(job, &text, typed.get("station"));
+        let read = Read::of(&typed);
+        let filled = Filled { wrong: read.so_far(), typed };
+        return visit.page(&name(job, "Design a weight"), content(visit, job, &filled, &read));
+    }
+    let mut kept = begun(job, typed.get("station"));
+    kept.set("sheet", text);
+    let read = Read::of(&kept);
+    visit.refused(&name(job, "Design a weight"), content(visit, job, &Filled::refused(kept, wrong), &read))
+}
+
+/// The paper of a design that is not entered.
+async fn print(visit: &Visit, job: &Job, typed: Typed, paper: &str) -> Answer {
+    let size = if paper == "letter" { PaperSize::Letter } else { PaperSize::A4 };
+    let read = Read::of(&typed);
+    match read.worked {
+        Ok(worked) if worked.solution().is_some() => {
+            files::paper(visit, job, *worked, "not entered in the record", size).await
+        }
+        _ => refuse(visit, job, typed),
+    }
+}
+
+fn refuse(visit: &Visit, job: &Job, typed: Typed) -> Answer {
+    let read = Read::of(&typed);
+    let wrong = match &read.worked {
+        Err(wrong) => wrong.clone(),
+        Ok(worked) => {
+            let mut wrong = Wrong::default();
+            if worked.solution().is_none() {
+                let lines = hingeline_bench::weight::words::stopped(worked);
+                let said = Said::new(lines.first().cloned().unwrap_or_default());
+                wrong.say("", said.hint("change the form or the space until there is a piece"));
+            }
+            wrong
+        }
+    };
+    visit.refused(&name(job, "Design a weight"), content(visit, job, &Filled::refused(typed, wrong), &read))
+}
+
+async fn enter(visit: &Visit, job: &Job, typed: Typed) -> Answer {
+    let read = Read::of(&typed);
+    let outcome = read.piece().and_then(WeightOutcome::of);
+    let (Some(outcome), Ok(_)) = (outcome, &read.worked) else { return refuse(visit, job, typed) };
+    let station = typed.get("station").to_owned();
+    let deed = Deed::WeightIntended {
+        weighing: weighing(job, &station, &typed),
+        sheet: read.text,
+        station,
+        outcome,
+    };
+    let number = job.text("number");
+    let stored = visit.enter_job(number, &[deed], &typed, Some("weight")).await?;
+    go_saying(&at(number, &format!("/weights/{}", stored.entry.number)), "weight-intended")
+}
+
+/// The weighing that the wanted moment comes from: the last one, where it stands in the form as that says it.
+fn weighing(job: &Job, station: &str, typed: &Typed) -> Option<u64> {
+    let (entry, pairs) = asked(job, station);
+    let same = |key: &str| pairs.iter().any(|(known, value)| *known == key && typed.get(key) == value);
+    entry.filter(|_| same("weight.measured") && !typed.has("weight.moment"))
+}
+
+fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read) -> Markup {
+    let number = job.text("number");
+    let may = visit.may(Who::Worker);
+    let body = html! {
+        @if let Some(closed) = closed(job) { (closed) }
+        @if job.assessment().and_then(Result::ok).is_some_and(|assessment| assessment.worked_on_since) {
+            (parts::notice(Tone::Doubt, "Work was done since the last weighing.", &html! { p { "The measured moment below does not know of it: weigh first." } }))
+        }
+        (parts::form_summary(filled))
+        div.weight-design {
+            form.flow.weight-form #weight-form method="post" action=(at(number, "/weights/new"))
+                data-preview=[may.then(|| at(number, "/weights/preview"))] {
+                (parts::seen(job.entries))
+                // What the return key does.
+                button.unseen type="submit" name="do" value="redraw" tabindex="-1" { "Work it out" }
+                (form(job, filled))
+                div.row.weight-actions {
+                    @if may && job.released.is_none() { button type="submit" name="do" value="enter" { "Enter as intended" } }
+                    @if may {
+                        button.quiet type="submit" name="do" value="redraw" { "Work it out" }
+                        button.quiet type="submit" name="do" value="toml" { "Weight sheet (TOML)" }
+                        button.quiet type="submit" name="do" value="pdf a4" { "Drawing, A4" }
+                        button.quiet type="submit" name="do" value="pdf letter" { "Drawing, Letter" }
+                    }
+                    a.button.quiet href=(at(number, "/weights")) { "Back to the weights" }
+                }
+                @if !may { p.hint { "A technician or an inspector designs weights." } }
+            }
+            div.weight-shown aria-live="off" {
+                @for (part, markup) in read.shown() { div data-shows=(part) { (markup) } }
+            }
+        }
+        (show::cautions(read.piece()))
+        @if may { (paste(job, filled)) }
+    };
+    let lead = "Say what the piece must give, what it is and what may vary; the program finds the size that gives it.";
+    step(job, Some(Step::Correction), "Design a weight", lead, &body)
+}
+
+/// A sheet from a file, and what the form is as one.
+fn paste(job: &Job, filled: &Filled) -> Markup {
+    let open = !filled.wrong.of("sheet").is_empty() || !filled.wrong.of("file").is_empty();
+    html! {
+        details.card open[open] {
+            summary { "Take a weight sheet from a file" }
+            form.flow method="post" enctype="multipart/form-data" action=(at(job.text("number"), "/weights/new")) {
+                input type="hidden" name="station" value=(filled.typed.get("station"));
+                (Field::area("sheet", "The text of a weight sheet", 8).hint("it takes the place of what stands in the form; its remarks are not kept").show(filled))
+                div.field { label for="f-file" { "Or its file" } input #f-file type="file" name="file" accept=".toml,text/plain"; }
+                div.row { button.quiet type="submit" name="do" value="read-sheet" { "Read it" } }
+            }
+        }
+    }
+}
+
+/// The fields, table by table.
+fn form(job: &Job, filled: &Filled) -> Markup {
+    let typed = &filled.typed;
+    html! {
+        (wanted(job, filled))
+        (of_form(filled))
+        fieldset.group {
+            legend { "Space that it must keep" }
+            p.hint { "What is left empty is free." }
+            (grid(filled, "space", "space"))
+        }
+        (many(filled, "hardware", "Hardware", "Screws, inserts, washers: they count with their moment."))
+        (many(filled, "hole", "Holes", "Their metal is gone. An insert is a hole and a piece of hardware."))
+        (many(filled, "coating", "Coatings", "Primer and paint on the outside."))
+        fieldset.group {
+            legend { "Casting and trimming" }
+            (grid(filled, "trim", "trim"))
+            @for row in fields::rows(typed, "tool") { (row_of(filled, "tool", row)) }
+            div.row { @for tool in fields::TOOLS {
+                button.quiet type="submit" name="do" value={ "add tool." (tool) } { "Add a " (tool) }
+            } }
+        }
+        details.group open[typed.has("fastening.bolt")] {
+            summary { "Fastening, screened for an engineer to confirm" }
+            (grid(filled, "fastening", "fastening"))
+            @for (table, word) in [("bolt", "bolt"), ("plate", "plate")] {
+                @for row in fields::rows(typed, table) { (row_of(filled, table, row)) }
+                div.row { button.quiet type="submit" name="do" value={ "add " (table) } { "Add a " (word) } }
+            }
+        }
+        (parts::hidden(&unused(typed), &[]))
+    }
+}
+
+/// What is typed into fields that this form does not show: kept in the page, for another form.
+fn unused(typed: &Typed) -> Typed {
+    let shown = |key: &str| {
+        let parts: Vec<&str> = key.split('.').collect();
+        match parts.as_slice() {
+            [] | [_] => true,
+            ["weight", "job"] => true,
+            ["form", "kind"] | ["vary", "what"] => true,
+            ["tool", _, "kind"] => true,
+            [table, rest @ ..] => {
+                let row = key.rsplit_once('.').map_or(*table, |(row, _)| row);
+                let last = rest.last().copied().unwrap_or("");
+                fields::defs(typed, table, row).iter().any(|def| def.key == last)
+            }
+        }
+    };
+    Typed::of(typed.pairs().iter().filter(|(key, _)| !shown(key)).cloned())
+}
+
+/// What the piece must give: filled from the job.
+fn wanted(job: &Job, filled: &Filled) -> Markup {
+    let number = job.text("number");
+    let stations = super::super::correction::stations(job);
+    let mut places: Vec<(&str, &str)> = vec![("", "no place of the card")];
+    places.extend(stations.iter().map(|name| (name.as_str(), name.as_str())));
+    let from = weighing(job, filled.typed.get("station"), &filled.typed);
+    let weighed = job.weighings.iter().find(|weighing| Some(weighing.entry) == from);
+    html! {
+        fieldset.group {
+            legend { "What it must give" }
+            input type="hidden" name="weight.job" value=(number);
+            @if let Some(weighing) = weighed {
+                p.hint { "Measured and aim come from the weighing " (weighing.stage()) ", "
+                    a href={ (at(number, "/ledger")) "#entry-" (weighing.entry) } { "entry " (weighing.entry) } ", and the limits of this job." }
+            }
+            div.fields {
+                div.full { (Field::choice("station", "Place", &places).hint("where it is to be fitted").show(filled)) }
+                @for def in fields::WEIGHT.iter().filter(|def| !["job", "density", "density_uncertainty", "coverage_factor"].contains(&def.key)) {
+                    (field(filled, "weight", def))
+                }
+            }
+            details open[filled.typed.has("weight.density")] {
+                summary { "Density and reserve of your own" }
+                div.fields { @for def in fields::WEIGHT.iter().filter(|def| ["density", "density_uncertainty", "coverage_factor"].contains(&def.key)) {
+                    (field(filled, "weight", def))
+                } }
+            }
+        }
+    }
+}
+
+/// The form and what may vary of it.
+fn of_form(filled: &Filled) -> Markup {
+    let kind = filled.typed.get("form.kind");
+    let kinds: Vec<(&str, &str)> = fields::FORMS.iter().map(|word| (*word, *word)).collect();
+    let mut free: Vec<(&str, &str)> = fields::free(kind)
+        .into_iter()
+        .map(|word| (word, if word == "count" { "the number of plates" } else { word }))
+        .collect();
+    let what = filled.typed.get("vary.what");
+    if !what.is_empty() && !free.iter().any(|(known, _)| *known == what) {
+        free.push((what, what));
+    }
+    html! {
+        fieldset.group {
+            legend { "The piece" }
+            div.fields {
+                div.again { (Field::choice("form.kind", "Form", &kinds).needed().show(filled)) }
+                div.again { (Field::choice("vary.what", "What may vary", &free).needed().show(filled)) }
+            }
+            div.row.no-script { button.quiet type="submit" name="do" value="redraw" { "Show the fields of this form" } }
+            (grid(filled, "vary", "vary"))
+            (grid(filled, "form", "form"))
+        }
+    }
+}
+
+fn many(filled: &Filled, table: &str, title: &str, what: &str) -> Markup {
+    html! {
+        fieldset.group {
+            legend { (title) }
+            p.hint { (what) }
+            @for row in fields::rows(&filled.typed, table) { (row_of(filled, table, row)) }
+            div.row { button.quiet type="submit" name="do" value={ "add " (table) } { "Add " (one(table)) } }
+        }
+    }
+}
+
+fn one(table: &str) -> &'static str {
+    match table {
+        "hole" => "a hole",
+        "coating" => "a coating",
+        _ => "hardware",
+    }
+}
+
+fn row_of(filled: &Filled, table: &str, row: usize) -> Markup {
+    let named = format!("{table}.{row}");
+    let word = fields::ROWS.iter().find(|(known, _)| *known == table).map_or("", |(_, word)| word);
+    let tool = filled.typed.get(&format!("{named}.kind"));
+    let title =
+        if table == "tool" { super::super::say::capital(tool) } else { format!("{word} {}", row + 1) };
+    html! {
+        fieldset.weight-row {
+            legend { (title) }
+            @if table == "tool" { input type="hidden" name={ (named) ".kind" } value=(tool); }
+            (grid(filled, table, &named))
+            div.row { button.quiet type="submit" name="do" value={ "without " (named) } { "Take out " (title.to_lowercase()) } }
+        }
+    }
+}
+
+fn grid(filled: &Filled, table: &str, row: &str) -> Markup {
+    let defs = fields::defs(&filled.typed, table, row);
+    html! { @if !defs.is_empty() { div.fields { @for def in &defs { (field(filled, row, def)) } } } }
+}
+
+fn field(filled: &Filled, row: &str, def: &Def) -> Markup {
+    let name = format!("{row}.{}", def.key);
+    let fix = |field: Field<'_>| {
+        let field = if def.hint.is_empty() { field } else { field.hint(def.hint) };
+        let field = if def.needed { field.needed() } else { field };
+        field.show(filled)
+    };
+    match def.kind {
+        Kind::Text if name == "weight.name" => html! { div.full { (fix(Field::line(&name, def.label))) } },
+        Kind::Text => fix(Field::line(&name, def.label)),
+        Kind::Number => fix(Field::line(&name, def.label).keyboard("decimal")),
+        Kind::List(rows) => html! { div.full { (fix(Field::area(&name, def.label, rows))) } },
+        Kind::Choice(words) => {
+            let mut choices: Vec<(&str, &str)> = vec![("", "–")];
+            choices.extend(words.iter().map(|word| (*word, *word)));
+            let again = ["from", "bolt"].contains(&def.key);
+            html! { div.again[again] { (fix(Field::choice(&name, def.label, &choices))) } }
+        }
+    }
+}
+
+/// What the store says of an entry in an address.
+pub(super) fn entry_of(word: &str) -> Result<u64, Problem> {
+    word.parse().map_err(|_| Problem::not_found(format!("weight {word}")))
+}

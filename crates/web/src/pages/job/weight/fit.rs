@@ -1,0 +1,131 @@
+//! A weight is fitted: which piece, where, with what mass from the scale. It makes the correction of the job, and a link
+//! from it to the weight.
+
+use super::{files, strip, trim, weight_at};
+use crate::form::{Filled, Said, Typed, Wrong};
+use crate::pages::job::{at, closed, correction, name, step};
+use crate::parts::{self, Field, Tone};
+use crate::routes::Who;
+use crate::visit::{Answer, Visit, go_saying};
+use axum::extract::Path;
+use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::job::Job;
+use hingeline_bench::record::way::Step;
+use hingeline_bench::record::weight::BalanceWeight;
+use hingeline_bench::weight::Worked;
+use hingeline_bench::weight::words::Speech;
+use hingeline_bench::words::CAUTIONS;
+use maud::{Markup, html};
+
+const WHOLE: &str = "the whole piece";
+
+/// The pieces that may be fitted by themselves.
+fn pieces(worked: &Worked) -> Vec<String> {
+    let halves = worked.solution().map_or(&[][..], |piece| piece.halves.as_slice());
+    let mut pieces = vec![WHOLE.to_owned()];
+    pieces.extend(halves.iter().map(|half| format!("{} half", half.name)));
+    pieces
+}
+
+/// GET /jobs/{number}/weights/{entry}/fit
+pub(crate) async fn page(visit: Visit, Path((number, entry)): Path<(String, String)>) -> Answer {
+    let (job, weight) = weight_at(&visit, &number, &entry).await?;
+    let worked = files::worked(&weight)?;
+    let what = format!("{} of {}", worked.sheet.kind, worked.sheet.metal.name);
+    let filled = Filled::with([
+        ("station", weight.station.clone()),
+        ("piece", WHOLE.to_owned()),
+        ("what", what),
+        ("fastening", fastening(&worked)),
+    ]);
+    visit.page(&name(&job, "Fitted"), content(&visit, &job, &weight, &worked, &filled))
+}
+
+/// The hardware of the design in words: "4 × screw".
+fn fastening(worked: &Worked) -> String {
+    let names = worked.sheet.design.hardware.iter().map(|item| item.name.as_str());
+    names.collect::<Vec<_>>().join(", ")
+}
+
+/// POST /jobs/{number}/weights/{entry}/fit
+pub(crate) async fn enter(
+    visit: Visit,
+    Path((number, entry)): Path<(String, String)>,
+    mut typed: Typed,
+) -> Answer {
+    let (job, weight) = weight_at(&visit, &number, &entry).await?;
+    let worked = files::worked(&weight)?;
+    typed.set("action", "add");
+    let mut wrong = Wrong::default();
+    let piece = typed.get("piece").to_owned();
+    let known = pieces(&worked);
+    if !known.contains(&piece) {
+        let said = Said::new("which piece was fitted is not chosen").allowed(known.join("; "));
+        wrong.say("piece", said.hint("choose one"));
+    }
+    let corrected = correction::read(&job, &typed, &mut wrong, None);
+    if !wrong.is_empty() {
+        let page = content(&visit, &job, &weight, &worked, &Filled::refused(typed, wrong));
+        return visit.refused(&name(&job, "Fitted"), page);
+    }
+    // Both are written together or not at all, so the number of the first is known.
+    let fitted = Deed::WeightFitted { weight: weight.entry, correction: job.entries + 1, piece };
+    visit.enter_job(&number, &[corrected, fitted], &typed, Some("fit")).await?;
+    go_saying(&at(&number, "/weights"), "weight-fitted")
+}
+
+fn content(visit: &Visit, job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> Markup {
+    let may = visit.may(Who::Worker) && job.released.is_none();
+    let good = trim::state(worked);
+    let body = html! {
+        (strip(job, weight))
+        @if let Some(closed) = closed(job) { (closed) }
+        @match good {
+            Some((Tone::Good, _)) => {},
+            Some((tone, word)) => { (parts::notice(tone, "The casting is not inside its tolerance.", &html! { p { "Its last weighing says: " (word) "." } })) }
+            None => { (parts::notice(Tone::Doubt, "The casting was not on the scale.", &html! { p { "Without it nobody knows what it gives; the prediction takes the arm from the design." } })) }
+        }
+        div.split {
+            div { @if may { (form(job, weight, worked, filled)) } @else { p.hint { "A technician or an inspector enters what was fitted." } } }
+            aside { (parts::caution(CAUTIONS[1])) (parts::caution(CAUTIONS[2])) }
+        }
+    };
+    let lead = "It counts as the correction at its place; after it the surface is weighed as left.";
+    step(job, Some(Step::Correction), "The weight is fitted", lead, &body)
+}
+
+fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> Markup {
+    let pieces = pieces(worked);
+    let pieces: Vec<(&str, &str)> = pieces.iter().map(|word| (word.as_str(), word.as_str())).collect();
+    let names = correction::stations(job);
+    let mut places: Vec<(&str, &str)> = vec![("", "choose a station")];
+    places.extend(names.iter().map(|name| (name.as_str(), name.as_str())));
+    let finished = worked.solution().map(|piece| Speech::of(worked).mass(piece.finished.mass_kg));
+    let hint = match finished {
+        Some(mass) => {
+            format!("of the finished piece with its screws and paint, from the scale; worked out: {mass}")
+        }
+        None => "of the finished piece with its screws and paint, from the scale".to_owned(),
+    };
+    let refused = filled.wrong.of("mass").iter().any(|said| said.what.ends_with("than this place has left"));
+    html! {
+        form.card.flow method="post" action=(at(job.text("number"), &format!("/weights/{}/fit", weight.entry))) {
+            h2 { "What was fitted" }
+            (parts::seen(job.entries))
+            (parts::form_summary(filled))
+            (Field::radio("piece", "Piece", &pieces).needed().show(filled))
+            @if names.is_empty() { (Field::line("station", "Station").needed().show(filled)) }
+            @else { (Field::choice("station", "Station", &places).needed().show(filled)) }
+            (Field::line("mass", "Mass, weighed").hint(&hint).needed().show(filled))
+            div.pair {
+                (Field::line("what", "What").hint("its form and metal").needed().show(filled))
+                (Field::line("lot", "Melt or lot").hint("melt 26-14").show(filled))
+                (Field::line("fastening", "Fastening").hint("screws, how they are locked").show(filled))
+            }
+            @if refused || filled.typed.ticked("all-the-same", "yes") {
+                (Field::tick("all-the-same", "It was done all the same; the entry will say so.", "yes").show(filled))
+            }
+            div.row { button type="submit" { "Enter as fitted" } a.button.quiet href=(at(job.text("number"), &format!("/weights/{}", weight.entry))) { "Not yet" } }
+        }
+    }
+}

@@ -1,0 +1,115 @@
+//! A balance weight under the hand: the form is worked out again on each entry, and the picture is turned.
+
+use crate::shop::TARN;
+use hingeline_browser_tests::browser::{DESK, PHONE, TABLET};
+use hingeline_browser_tests::{Browser, Server};
+
+/// The design of the main job's weight, as a new one.
+const DESIGN: &str = "/jobs/HP-0231/weights/new?from=6";
+const BIG: &str = "const big = document.querySelector('.weight-headline .big');
+    return Boolean(big) && big.innerText.includes(arguments[0]);";
+
+async fn design(browser: &Browser, server: &Server) {
+    browser.log_in(server, TARN).await;
+    browser.go(&server.at(DESIGN)).await;
+    browser
+        .until("the picture is there", "return !document.querySelector('canvas[data-surface]').hidden", &[])
+        .await;
+}
+
+/// What the picture shows, in short.
+async fn picture(browser: &Browser) -> String {
+    let script = "return document.querySelector('canvas[data-surface]').toDataURL();";
+    browser.ask(script, &[]).await.as_str().expect("a picture").to_owned()
+}
+
+#[tokio::test]
+async fn every_entry_is_worked_out_while_it_is_typed() {
+    let server = Server::demo();
+    let browser = Browser::open(DESK).await;
+    design(&browser, &server).await;
+    browser.until("the piece", BIG, &["Cast a cap 0.130 in thick"]).await;
+    browser.fill("Span", "5 in").await;
+    browser.until("a longer piece is thinner", BIG, &["Cast a cap 0.117 in thick"]).await;
+    browser.fill("Span", "5 furlongs").await;
+    let said = "const field = document.querySelector('[name=\"form.span\"]').closest('.field');
+        return field.classList.contains('wrong') && field.innerText.includes('furlongs');";
+    browser.until("what is wrong stands beside the field", said, &[]).await;
+    browser.fill("Span", "4 1/2 in").await;
+    browser.until("it is right again", BIG, &["Cast a cap 0.130 in thick"]).await;
+    browser.until("nothing is wrong", "return !document.querySelector('#weight-form .wrong')", &[]).await;
+    // Another form has other fields, and what belongs to the first comes back with it.
+    browser.select("Form", "round bar").await;
+    browser
+        .until("its diameter", "return Boolean(document.querySelector('[name=\"form.diameter\"]'))", &[])
+        .await;
+    browser.select("Form", "cap").await;
+    browser.until("the cap is back", BIG, &["Cast a cap 0.130 in thick"]).await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn what_was_typed_is_back_with_its_form_and_its_rows() {
+    let server = Server::demo();
+    let browser = Browser::open(DESK).await;
+    browser.log_in(&server, TARN).await;
+    let page = server.at("/jobs/HP-0229/weights/new");
+    browser.go(&page).await;
+    browser.select("Form", "round bar").await;
+    browser
+        .until("its diameter", "return Boolean(document.querySelector('[name=\"form.diameter\"]'))", &[])
+        .await;
+    browser.fill("Diameter", "20 mm").await;
+    let add = "[...document.querySelectorAll('#weight-form button')].find((button) => button.value === 'add hardware').click();";
+    browser.ask(add, &[]).await;
+    browser.until("a row", "return Boolean(document.querySelector('[name=\"hardware.0.mass\"]'))", &[]).await;
+    browser.fill("Mass of one", "3.5 g").await;
+    browser.go(&server.at("/jobs")).await;
+    browser.go(&page).await;
+    let back = "const of = (name) => document.querySelector(`[name=\"${name}\"]`)?.value;
+        return of('form.kind') === 'round bar' && of('form.diameter') === '20 mm' && of('hardware.0.mass') === '3.5 g';";
+    browser.until("everything is back", back, &[]).await;
+    browser.says("is back; it is not entered yet").await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn the_picture_is_turned_by_keys_buttons_and_the_hand() {
+    let server = Server::demo();
+    for look in [TABLET, PHONE] {
+        let browser = Browser::open(look).await;
+        design(&browser, &server).await;
+        let at_first = picture(&browser).await;
+        let turn = "const canvas = document.querySelector('canvas[data-surface]');
+            canvas.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowLeft', bubbles: true}));";
+        browser.ask(turn, &[]).await;
+        let other = "return document.querySelector('canvas[data-surface]').toDataURL() !== arguments[0];";
+        browser.until("it turned", other, &[&at_first]).await;
+        browser.ask("document.querySelector('[data-turn=home]').click();", &[]).await;
+        let same = "return document.querySelector('canvas[data-surface]').toDataURL() === arguments[0];";
+        browser.until("it is as at first", same, &[&at_first]).await;
+        let drag = "const canvas = document.querySelector('canvas[data-surface]');
+            canvas.setPointerCapture = () => {};
+            const box = canvas.getBoundingClientRect();
+            const at = (kind, x) => canvas.dispatchEvent(new PointerEvent(kind, {pointerId: 1, clientX: box.left + x, clientY: box.top + 40}));
+            at('pointerdown', 40); at('pointermove', 90); at('pointerup', 90);";
+        browser.ask(drag, &[]).await;
+        browser.until("it was dragged", other, &[&at_first]).await;
+        browser.close().await;
+    }
+}
+
+#[tokio::test]
+async fn without_script_the_buttons_do_it() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    browser.without_script().await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at(DESIGN)).await;
+    browser.fill("Span", "5 in").await;
+    browser.press("Add a hole").await;
+    browser.says("Cast a cap 0.117 in thick").await;
+    browser.press("Enter as intended").await;
+    browser.says("The weight is entered as intended").await;
+    browser.close().await;
+}
