@@ -14,7 +14,9 @@ import time
 
 PROGRAM = os.path.abspath(sys.argv[1])
 RUNS = int(sys.argv[2]) if len(sys.argv) > 2 else 41
-DEMO = pathlib.Path(__file__).resolve().parent.parent / "demo" / "HP-0231-elevator.toml"
+SHEETS = pathlib.Path(__file__).resolve().parent.parent / "demo"
+DEMO = SHEETS / "HP-0231-elevator.toml"
+WEIGHT = SHEETS / "weights" / "HP-0231-horn-cap.toml"
 
 
 def once(*arguments):
@@ -67,3 +69,5 @@ with tempfile.TemporaryDirectory() as scratch:
     row("`balance FOLDER --json`, 1,000 sheets", max(RUNS // 3, 5), "balance", str(many), "--json")
     row("`balance SHEET --monte-carlo 1000000`", max(RUNS // 3, 5), "balance", str(DEMO), "--monte-carlo", "1000000")
     row("`self-check`", max(RUNS // 3, 5), "self-check")
+    row("`weight SHEET --json`", RUNS, "weight", str(WEIGHT), "--json")
+    row("`weight SHEET --pdf`, with the published checks for its foot", RUNS, "weight", str(WEIGHT), "--pdf", str(scratch / "b.pdf"))
