@@ -179,22 +179,27 @@ fn typed(stroke: u64) -> String {
     format!("{}&lowering=-0.1{} lb", fields.concat(), stroke % 10).replace(' ', "+")
 }
 
-async fn ask(router: &Router, request: axum::http::request::Builder, body: Body) -> StatusCode {
+async fn ask(router: &Router, request: axum::http::request::Builder, body: Body) -> (StatusCode, String) {
     let request = request
         .header(header::HOST, "127.0.0.1:8080")
         .header(header::COOKIE, format!("hingeline={TOKEN}"))
         .extension(ConnectInfo(SocketAddr::from(([127, 0, 0, 1], 40_000))));
     let response = router.clone().oneshot(request.body(body).unwrap()).await.unwrap();
     let status = response.status();
-    to_bytes(response.into_body(), 64 << 20).await.unwrap();
-    status
+    let bytes = to_bytes(response.into_body(), 64 << 20).await.unwrap();
+    (status, String::from_utf8_lossy(&bytes).into_owned())
 }
 
 async fn timed(router: &Router, request: axum::http::request::Builder, body: Body) -> f64 {
     let start = Instant::now();
-    let status = ask(router, request, body).await;
+    let (status, text) = ask(router, request, body).await;
+    let took = 1e3 * start.elapsed().as_secs_f64();
     assert!(status.is_success() || status == StatusCode::SEE_OTHER, "{status}");
-    1e3 * start.elapsed().as_secs_f64()
+    assert!(
+        !text.contains("Still to come") || text.contains("approved limits"),
+        "a redraw without a result: {text}"
+    );
+    took
 }
 
 fn say(what: &str, mut times: Vec<f64>) {
