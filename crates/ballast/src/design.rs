@@ -8,6 +8,7 @@
 //! see [`crate::fastening`].
 
 mod body;
+mod bored;
 mod check;
 mod drill;
 mod extras;

@@ -12,7 +12,7 @@ mod way;
 pub use fault::Fault;
 pub use light::{Insert, Remedy, Stock};
 pub use tool::Tool;
-pub use way::{Cut, Way};
+pub use way::{By, Cut, Way};
 
 use crate::design::{Kind, Solution};
 
@@ -104,7 +104,9 @@ pub struct Trim {
     pub tolerance: Tolerance,
     /// Mass at the last weighing, kg.
     pub mass_kg: f64,
-    /// x of the centroid then, m.
+    /// The largest mass of all weighings, kg: before anything was taken off.
+    pub heaviest_kg: f64,
+    /// x of the centroid at the last weighing, m.
     pub arm_m: f64,
     /// The finished moment, were nothing done, kg m.
     pub moment_kg_m: f64,
@@ -183,6 +185,7 @@ impl Trim {
         };
         Ok(Self {
             mass_kg: casting.mass,
+            heaviest_kg: weighings.iter().map(|one| one.mass_kg).fold(casting.mass, f64::max),
             arm_m: casting.moment / casting.mass,
             moment_kg_m,
             excess_kg,

@@ -3,10 +3,10 @@
 use crate::balance::{self, PaperName};
 use crate::report::Page;
 use crate::{errors, print};
-use clap::Args;
+use clap::{Args, ValueEnum};
 use hingeline_bench::weight::{AnySheet, Standing, WeightAnswer, Worked, drill_out, words, work};
 use hingeline_quantity::unit;
-use hingeline_sheet::weight::{WeightTexts, pattern_stl, weight_paper};
+use hingeline_sheet::weight::{Size, WeightTexts, pattern_sized, weight_paper};
 use std::fs;
 use std::io::Write;
 use std::path::{Component, Path, PathBuf};
@@ -34,6 +34,27 @@ pub(crate) struct Call {
     /// How much the pattern is grown for the shrinkage of the metal, percent
     #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent)]
     shrinkage: f64,
+    /// Whether templates and pattern have the reserve to trim; left out: the pattern has it, the templates are exact
+    #[arg(long, value_enum, value_name = "WHICH")]
+    reserve: Option<Reserve>,
+}
+
+/// Of which piece templates and pattern are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Reserve {
+    /// As it is poured, with the metal that trimming takes off
+    With,
+    /// As it is to be when it is trimmed
+    Without,
+}
+
+impl Reserve {
+    fn size(self) -> Size {
+        match self {
+            Self::With => Size::WithReserve,
+            Self::Without => Size::Exact,
+        }
+    }
 }
 
 /// The largest shrinkage that a pattern is grown by, percent.
@@ -48,6 +69,9 @@ fn percent(text: &str) -> Result<f64, String> {
 pub(crate) fn run(call: &Call) -> Result<u8, String> {
     for (flag, out) in [("pdf", &call.pdf), ("stl", &call.stl)] {
         out.as_ref().map_or(Ok(()), |out| balance::refuse_to_overwrite_a_sheet(flag, &call.path, out))?;
+    }
+    if call.pdf.is_some() && call.pdf == call.stl {
+        return Err("error: --pdf and --stl name the same file\nhint: name two\n".to_owned());
     }
     let text = balance::read(&call.path)?;
     let name = call.path.display().to_string();
@@ -128,12 +152,17 @@ fn write_files(call: &Call, worked: &Worked) -> Result<(), String> {
     }
     let mut files = Vec::new();
     if let Some(out) = &call.pdf {
-        let paper = weight_paper(&worked.sheet.design, piece, &texts(worked)?, call.paper.size());
+        let size = call.reserve.map_or(Size::Exact, Reserve::size);
+        let texts = WeightTexts { templates: size, ..texts(worked)? };
+        let paper = weight_paper(&worked.sheet.design, piece, &texts, call.paper.size());
         files.push((out.to_owned(), paper.map_err(|error| format!("error: {error}\n"))?));
     }
     if let Some(out) = &call.stl {
-        let patterns = pattern_stl(piece, call.shrinkage / 100.0, &unit::MILLIMETRE)
+        let size = call.reserve.map_or(Size::WithReserve, Reserve::size);
+        let made = pattern_sized(worked, size, call.shrinkage / 100.0, &unit::MILLIMETRE)
             .map_err(|fault| format!("error: no pattern: {fault}\nhint: {}\n", fault.hint()))?;
+        let (words, patterns) = made.unwrap_or_default();
+        let _ = writeln!(std::io::stderr(), "the pattern is {words}");
         files.extend(patterns.into_iter().map(|pattern| {
             let place = if pattern.name == "whole" { out.to_owned() } else { beside(out, pattern.name) };
             (place, pattern.bytes)

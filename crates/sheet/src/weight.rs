@@ -11,7 +11,7 @@ mod words;
 
 use hingeline_ballast::design::{Design, Solution};
 use hingeline_ballast::shrinkage::{self, Allowance};
-use hingeline_bench::weight::{Worked, words as sheet_words};
+use hingeline_bench::weight::{Worked, reserve, words as sheet_words};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_quantity::Unit;
 
@@ -19,7 +19,7 @@ use crate::SheetError;
 use crate::job::short;
 use crate::paper::{CastRow, Footer, Line, PaperSize, TitleBlock, WeightPaper, weight_pdf};
 
-pub use pattern::{Pattern, pattern_stl, surface, surface_json};
+pub use pattern::{Pattern, pattern_sized, pattern_stl, surface, surface_json};
 pub use shapes::template_shapes;
 pub use views::drawing_of;
 
@@ -38,6 +38,36 @@ pub struct WeightUnits {
     pub mass: &'static Unit,
     /// Of moments.
     pub moment: &'static Unit,
+}
+
+/// Of which piece templates and pattern are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Size {
+    /// The piece as it is to be when it is trimmed.
+    Exact,
+    /// The casting as it is poured, with the metal that trimming takes off.
+    WithReserve,
+}
+
+/// A piece with its reserve.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Poured {
+    /// The piece.
+    pub solution: Box<Solution>,
+    /// Which it is: "with the reserve, 0.137 in thick".
+    pub words: String,
+}
+
+impl Poured {
+    /// That of a weight sheet; none where there is no reserve, or no dimension that carries it.
+    #[must_use]
+    pub fn of(worked: &Worked) -> Option<Self> {
+        let solution = Box::new(reserve::as_cast(worked)?);
+        let piece = worked.solution()?;
+        let ((dimension, _), value) = (piece.value?, piece.reserve?.dimension_m?);
+        let words = sheet_words::Speech::of(worked).dimension(dimension, value);
+        Some(Self { solution, words: format!("with the reserve, {words}") })
+    }
 }
 
 /// What the caller says about a weight.
@@ -65,6 +95,10 @@ pub struct WeightTexts {
     pub sources: Vec<String>,
     /// What stands at the foot of every page.
     pub footer: Footer,
+    /// The piece with its reserve, where there is one.
+    pub poured: Option<Poured>,
+    /// Of which piece the templates are; exact where there is none with a reserve.
+    pub templates: Size,
     /// The most sheets that one template may take.
     pub most_sheets: u32,
 }
@@ -85,6 +119,8 @@ impl WeightTexts {
             cautions: Vec::new(),
             sources: Vec::new(),
             footer: Footer::default(),
+            poured: None,
+            templates: Size::Exact,
             most_sheets: 12,
         }
     }
@@ -106,6 +142,7 @@ pub fn texts_of(worked: &Worked, job: &str, (agreed, total): (usize, usize)) -> 
         trim: steps(sheet_words::trim(worked)),
         fastening: sheet_words::fastening(worked),
         sources: sheet_words::sources(worked),
+        poured: Poured::of(worked),
         footer: Footer {
             program: concat!("hingeline ", env!("CARGO_PKG_VERSION")).to_owned(),
             checks: format!("published checks on this machine: {agreed} of {total} agree"),
@@ -153,7 +190,12 @@ pub fn paper_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> We
     WeightPaper {
         title: texts.title.clone(),
         answer: say.answer(solution, &texts.metal),
-        notes: say.notes(design, solution).into_iter().chain(texts.notes.iter().cloned()).collect(),
+        notes: say
+            .notes(design, solution)
+            .into_iter()
+            .chain(texts.notes.iter().cloned())
+            .chain(templates_note(texts))
+            .collect(),
         drawing: Some(drawing_of(design, solution, texts)),
         surface: surface(solution, PICTURE * views::size_of(solution)).unwrap_or_default(),
         parts: say.parts(solution),
@@ -166,6 +208,19 @@ pub fn paper_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> We
         sources: texts.sources.clone(),
         footer: texts.footer.clone(),
     }
+}
+
+/// Of which piece the templates are, where there are two.
+fn templates_note(texts: &WeightTexts) -> Option<String> {
+    let words = &texts.poured.as_ref()?.words;
+    Some(match texts.templates {
+        Size::Exact => format!(
+            "The templates are exact, of the trimmed piece; the section {words}, to be poured, follows them."
+        ),
+        Size::WithReserve => {
+            format!("The templates are {words}: of the casting to be poured, not of the trimmed piece.")
+        }
+    })
 }
 
 /// The paper of a weight as a PDF: the answer, drawings, tables and cautions, then the templates at true size.

@@ -55,21 +55,13 @@ function clock(at) {
   return day(then) === day(new Date()) ? time : `${time} on ${day(then)}`;
 }
 
-function keep(form, key) {
-  let elsewhere = {};
+const seenBy = (form) => form.querySelector("input[name=seen]")?.value;
+const answered = document.body.dataset.posted !== undefined;
+
+// One line above the form, with one button.
+function lineOf(form) {
   let line = null;
-  const answered = document.body.dataset.posted !== undefined;
-  const seen = () => form.querySelector("input[name=seen]")?.value;
-  const save = () => {
-    // The answer to a form shows what was typed into it, so there everything counts as typed.
-    const typed = fieldsOf(form).filter(({ field }) => answered || valueOf(field) !== servedOf(field));
-    const values = { ...elsewhere, ...Object.fromEntries(typed.map(({ id, field }) => [id, valueOf(field)])) };
-    store(localStorage, key, Object.keys(values).length ? { at: Date.now(), seen: seen(), values } : null);
-  };
-  const told = () => {
-    for (const { field } of fieldsOf(form)) field.dispatchEvent(new Event("change", { bubbles: true }));
-  };
-  const say = (words, button, action) => {
+  return (words, button, action) => {
     line?.remove();
     line = document.createElement("p");
     line.className = "kept";
@@ -82,6 +74,82 @@ function keep(form, key) {
     line.append(`${words} `, press);
     form.prepend(line);
   };
+}
+
+function sentWith(form, key, save) {
+  form.addEventListener("submit", () => {
+    save();
+    forgetTaken();
+    store(sessionStorage, SENT, { path: pathOf(form), key });
+  });
+}
+
+// A form whose fields hang on each other, and whose rows come and go, is kept whole, what it hides too. Its own script
+// makes the fields anew from the event "putback"; until it has, nothing is kept in the place of what was.
+function keepWhole(form, key) {
+  const say = lineOf(form);
+  const counts = (field) => field.name && !["seen", "do", "weight.job"].includes(field.name);
+  const state = (of) => Object.fromEntries([...form.elements].filter(counts).map((field) => [field.name, of(field)]));
+  const same = (one, other) => {
+    const names = Object.keys(one);
+    return names.length === Object.keys(other).length && names.every((name) => one[name] === other[name]);
+  };
+  const kept = stored(localStorage, key);
+  const served = state((field) => (field.type === "hidden" ? field.value : servedOf(field)));
+  // What the page came with; the answer to a form came with what was typed.
+  const first = answered ? kept?.served ?? {} : served;
+  let waits = false;
+  const save = () => {
+    if (waits) return;
+    const values = state((field) => field.value);
+    store(localStorage, key, same(values, first) ? null : { at: Date.now(), seen: seenBy(form), served: first, values });
+  };
+  const remake = (values, done) => {
+    waits = true;
+    form.dispatchEvent(new CustomEvent("putback", { detail: { values, done: (good) => { waits = !good; done(good); } } }));
+  };
+  const put = (from) => {
+    // What nobody touched is as the page has it now: the record may have gone on.
+    const values = { ...from.values };
+    for (const [name, value] of Object.entries(served)) {
+      if (name in values && from.served[name] === values[name]) values[name] = value;
+    }
+    remake(values, (good) => {
+      if (!good) {
+        say(`What you typed at ${clock(from.at)} is kept on this device, but the page did not get it back.`, "Try again", () => put(from));
+        return;
+      }
+      store(localStorage, key, { ...from, served: first, values });
+      say(`What you typed at ${clock(from.at)} is back; it is not entered yet.`, "Drop it", () => {
+        remake(served, (dropped) => {
+          if (!dropped) return;
+          store(localStorage, key, null);
+          say("Dropped.", "Put it back", () => put(from));
+        });
+      });
+    });
+  };
+  if (kept?.served && !answered) {
+    waits = true;
+    addEventListener("DOMContentLoaded", () => put(kept));
+  }
+  for (const name of ["input", "change"]) form.addEventListener(name, save);
+  sentWith(form, key, save);
+}
+
+function keep(form, key) {
+  let elsewhere = {};
+  const seen = () => seenBy(form);
+  const save = () => {
+    // The answer to a form shows what was typed into it, so there everything counts as typed.
+    const typed = fieldsOf(form).filter(({ field }) => answered || valueOf(field) !== servedOf(field));
+    const values = { ...elsewhere, ...Object.fromEntries(typed.map(({ id, field }) => [id, valueOf(field)])) };
+    store(localStorage, key, Object.keys(values).length ? { at: Date.now(), seen: seen(), values } : null);
+  };
+  const told = () => {
+    for (const { field } of fieldsOf(form)) field.dispatchEvent(new Event("change", { bubbles: true }));
+  };
+  const say = lineOf(form);
   const put = (kept) => {
     let any = false;
     let unticked = false;
@@ -118,11 +186,7 @@ function keep(form, key) {
   if (kept && answered) elsewhere = Object.fromEntries(Object.entries(kept.values).filter(
     ([id]) => !fieldsOf(form).some((field) => field.id === id)));
   for (const name of ["input", "change"]) form.addEventListener(name, save);
-  form.addEventListener("submit", () => {
-    save();
-    forgetTaken();
-    store(sessionStorage, SENT, { path: pathOf(form), key });
-  });
+  sentWith(form, key, save);
 }
 
 function forgetTaken() { document.cookie = "hingeline-taken=; Path=/; Max-Age=0; SameSite=Strict"; }
@@ -141,9 +205,10 @@ for (const key of keys()) {
 }
 for (const form of me ? document.querySelectorAll("form[method=post]:not(.bench, .theme, [data-unkept])") : []) {
   const path = pathOf(form);
-  const again = document.body.dataset.posted !== undefined && sent && sent.path === path;
+  const again = answered && sent && sent.path === path;
   if (!fieldsOf(form).length && !again) continue;
-  keep(form, again ? sent.key : `${KEPT}${me} ${address} ${path}`);
+  const how = form.dataset.whole === undefined ? keep : keepWhole;
+  how(form, again ? sent.key : `${KEPT}${me} ${address} ${path}`);
 }
 // The log-in page says so where something waits for whoever was logged out.
 const waits = document.querySelector("[data-kept]");

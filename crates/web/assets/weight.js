@@ -180,10 +180,9 @@ const form = document.querySelector("#weight-form");
 const shown = document.querySelector(".weight-shown");
 if (form) document.documentElement.classList.add("scripted");
 
-function sent(extra) {
+function sent() {
   const body = new URLSearchParams();
   for (const [key, value] of new FormData(form)) if (typeof value === "string") body.append(key, value);
-  for (const [key, value] of Object.entries(extra ?? {})) body.set(key, value);
   return body;
 }
 
@@ -232,44 +231,32 @@ function show(answer) {
   }
   pictureAll();
   shown.dataset.state = answer.querySelector("[data-state]")?.dataset.state ?? "";
+  shorten(shown.dataset.state);
 }
 
-// What the page came with: what differs from it counts as typed, and is kept on the device.
-const served = new Map();
-for (const field of form?.elements ?? []) if (field.name) served.set(field.name, field.value);
-if (document.body.dataset.posted !== undefined) served.clear();
-
-function countAsTyped(field) {
-  const value = field.value;
-  const first = served.get(field.name) ?? "";
-  if (field.tagName === "SELECT") {
-    for (const option of field.options) option.defaultSelected = option.value === first;
-  } else field.defaultValue = first;
-  field.value = value;
-}
-
-// What the device kept of fields that this page does not show: those of another form, and of rows that were added.
-function keptElsewhere() {
-  const here = new URL(location.href);
-  here.searchParams.delete("done");
-  const path = new URL(form.getAttribute("action"), location.href).pathname;
-  const extra = {};
-  try {
-    const kept = JSON.parse(localStorage.getItem(`hingeline typed ${document.body.dataset.me} ${here.pathname + here.search} ${path}`));
-    for (const [id, value] of Object.entries(kept?.values ?? {})) {
-      const name = id.replace(/ \d+$/, "");
-      if (typeof value === "string" && name.includes(".") && !form.elements[name]) extra[name] = value;
-    }
-  } catch { /* Nothing is kept here. */ }
-  return extra;
+// The summary of a refused form loses what is mended since, and goes with the last of it.
+function shorten(state) {
+  const summary = document.querySelector(".notice.bad[tabindex]");
+  if (!summary) return;
+  for (const item of summary.querySelectorAll("li")) {
+    const link = item.querySelector("a[href^='#']");
+    const target = link && document.getElementById(link.hash.slice(1));
+    const empty = target?.value === "" && item.textContent.endsWith(" is empty");
+    const stays = link ? empty || Boolean(target?.closest(".field.wrong")) : state !== "whole";
+    if (!stays) item.remove();
+  }
+  const left = summary.querySelectorAll("li").length;
+  if (!left) summary.remove();
+  else summary.querySelector("strong").textContent = left === 1 ? "One thing is wrong" : `${left} things are wrong`;
 }
 
 // Another form, another row: the page makes its fields, and they take the place of those that stand here.
-async function remake(what, focus, extra) {
+async function remake(what, focus, body = sent()) {
   clearTimeout(waits);
   asking?.abort();
+  body.set("do", what);
   try {
-    const answer = await fetch(form.getAttribute("action"), { method: "POST", body: sent({ ...extra, do: what }), redirect: "manual" });
+    const answer = await fetch(form.getAttribute("action"), { method: "POST", body, redirect: "manual" });
     if (!answer.ok) return false;
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = page.querySelector("#weight-form");
@@ -278,9 +265,6 @@ async function remake(what, focus, extra) {
     const known = new Set([...form.elements].map((field) => field.name));
     const kept = form.querySelector(".kept");
     form.replaceChildren(...(kept ? [kept] : []), ...fresh.childNodes);
-    for (const field of form.elements) {
-      if (field.name && !["hidden", "submit", "button", "fieldset"].includes(field.type)) countAsTyped(field);
-    }
     for (const details of form.querySelectorAll("details")) {
       if (open.has(details.querySelector("summary")?.textContent)) details.open = true;
     }
@@ -313,6 +297,10 @@ if (form?.dataset.preview) {
     event.preventDefault();
     ask();
   });
-  const elsewhere = document.body.dataset.posted === undefined ? keptElsewhere() : {};
-  if (form.querySelector(".kept") || Object.keys(elsewhere).length) remake("redraw", "", elsewhere);
+  // What the device kept takes the place of the whole form.
+  form.addEventListener("putback", async ({ detail: { values, done } }) => {
+    const body = new URLSearchParams(values);
+    for (const name of ["seen", "weight.job"]) body.set(name, form.elements[name]?.value ?? "");
+    done(await remake("redraw", "", body));
+  });
 }

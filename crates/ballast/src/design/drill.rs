@@ -149,12 +149,18 @@ impl Drilling {
                 return Ok((count, bore));
             }
         }
+        Err(DrillFault::TooLittle {
+            needed_kg: volume * density_kg_m3,
+            most_kg: self.largest() * density_kg_m3,
+        })
+    }
+    /// The volume of as many holes of the widest drill as may be, as deep as allowed, m³.
+    fn largest(&self) -> f64 {
         let most_of = |diameter: &f64| {
             let (depth, point_angle) = (self.deepest, self.point_angle);
             solid::drill_hole(*diameter, Drilled::ToTip { depth, point_angle }).total
         };
-        let most = diameters.iter().map(most_of).fold(0.0, f64::max) * f64::from(self.most);
-        Err(DrillFault::TooLittle { needed_kg: volume * density_kg_m3, most_kg: most * density_kg_m3 })
+        self.diameters.iter().map(most_of).fold(0.0, f64::max) * f64::from(self.most)
     }
     fn checked(&self) -> Result<(), DrillFault> {
         for diameter in &self.diameters {
@@ -188,7 +194,8 @@ fn above_0(what: &'static str, value: f64) -> Result<(), DrillFault> {
 ///
 /// # Errors
 /// - [`DrillFault::WrongSide`]: there mass would have to come
-/// - [`DrillFault::Removable`], [`DrillFault::TooLittle`]: it is not to be had
+/// - [`DrillFault::Removable`], [`DrillFault::TooLittle`]: it is not to be had; where both are so, the one that allows
+///   less
 /// - [`DrillFault::Number`]
 pub fn drill_out(old: &OldWeight, change_kg_m: f64, drilling: &Drilling) -> Result<DrillOut, DrillFault> {
     drilling.checked()?;
@@ -200,7 +207,9 @@ pub fn drill_out(old: &OldWeight, change_kg_m: f64, drilling: &Drilling) -> Resu
         return Err(DrillFault::WrongSide { x });
     }
     let removable_kg = old.removable_kg.min(old.mass.total);
-    if removable_kg < needed_kg {
+    // Where both bounds stop it, the tighter one is told.
+    let most_kg = drilling.largest() * old.density_kg_m3;
+    if removable_kg < needed_kg && removable_kg <= most_kg {
         return Err(DrillFault::Removable { needed_kg, removable_kg });
     }
     let (count, bore) = drilling.holes(needed_kg / old.density_kg_m3, old.density_kg_m3)?;

@@ -1,8 +1,8 @@
 //! What comes with a piece: hardware, holes, films. Main types: [`Hardware`], [`Hole`], [`Film`].
 
-use std::f64::consts::PI;
-
 use super::body::Body;
+use super::bored::{self, Drill, Line};
+use super::scan::Band;
 use super::{Fault, scan};
 use crate::coating::FilmMass;
 use crate::outline::Outline;
@@ -87,8 +87,8 @@ pub enum Depth {
 
 /// A hole: its metal is gone. An insert is a hole and a piece of hardware.
 ///
-/// A hole lies in one section of the piece with its whole width. Where it begins in a curved face, what is reckoned to
-/// be gone ends at that face. Holes that run into each other are counted twice. In a frustum and a measured piece the
+/// A hole lies in one section of the piece with its whole width. What is gone is the metal that the drill passes, from
+/// the face of the piece at every level of it; its depth counts from the middle of its mouth. Holes that run into each other are counted twice. In a frustum and a measured piece the
 /// mouth lies on the box around it, and whether it meets metal is not looked at.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hole {
@@ -132,10 +132,6 @@ impl Place {
     }
 }
 
-/// Strips across a hole in which its curved mouth is reckoned: Gauss–Chebyshev of the second kind, exact for mouths
-/// that are polynomials of degree 15.
-const STRIPS: u32 = 8;
-
 /// A hole along one axis into the body: from its mouth in a direction of that axis.
 struct Run {
     /// 0 fore and aft, 1 along the hinge line, 2 up and down.
@@ -148,39 +144,62 @@ struct Run {
 }
 
 impl Hole {
-    /// What it takes out, as volume.
+    /// What it takes out, as volume: in closed form where its mouth is flat, else to a millionth of it, at steps and
+    /// kinks of the outline to a ten thousandth.
     ///
     /// # Errors
-    /// [`Fault::HoleOutside`]: it does not begin in the metal, or goes beyond it.
-    pub(super) fn removed(&self, body: &Body) -> Result<Moments, Fault> {
-        self.bored(body).ok_or_else(|| Fault::HoleOutside { name: self.name.clone() })
+    /// - [`Fault::HoleOutside`]: it does not begin in the metal, or goes beyond it
+    /// - [`Fault::HoleForm`]: such a hole is not reckoned in a piece without a section
+    pub(super) fn removed(&self, body: &Body, form: &'static str) -> Result<Moments, Fault> {
+        if body.prisms.is_empty() {
+            let which = match (self.depth, self.mouth) {
+                (Depth::Wall, _) => "goes through",
+                (_, Mouth::End { .. }) => "enters at an end",
+                _ => "",
+            };
+            if !which.is_empty() {
+                return Err(Fault::HoleForm { name: self.name.clone(), which, form });
+            }
+        }
+        self.bored(body).ok_or_else(|| Fault::HoleOutside {
+            name: self.name.clone(),
+            beyond_end: self.is_beyond_end(body),
+        })
+    }
+    /// Whether part of it lies past an end of the piece along the hinge line.
+    fn is_beyond_end(&self, body: &Body) -> bool {
+        let (Mouth::Front { y, .. } | Mouth::Top { y, .. } | Mouth::Bottom { y, .. }) = self.mouth else {
+            return false;
+        };
+        let radius = 0.5 * self.diameter;
+        let ends = body.prisms.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], prism| {
+            [low.min(prism.from_y), high.max(prism.to_y)]
+        });
+        y - radius < ends[0] || ends[1] < y + radius
     }
     fn bored(&self, body: &Body) -> Option<Moments> {
         let run = self.run(body)?;
-        let outline = self.across(body);
         let drilled = match self.depth {
-            Depth::Wall => {
-                let wall = run.metal?;
-                let Some((outline, level_axis)) = outline else {
-                    return Some(
-                        run.placed(solid::drill_hole(self.diameter, Drilled::Through { thickness: wall })),
-                    );
-                };
-                return self.columns(outline, level_axis, &run, |mouth, back| Some([mouth, back?]));
-            }
+            Depth::Wall => Drilled::Through { thickness: run.metal? },
             Depth::FullDiameter { depth, point_angle } => Drilled::FullDiameter { depth, point_angle },
             Depth::ToTip { depth, point_angle } => Drilled::ToTip { depth, point_angle },
         };
-        let flat = run.placed(solid::drill_hole(self.diameter, drilled));
         if run.metal.is_some_and(|metal| metal < tip(self.diameter, drilled)) {
             return None;
         }
-        let Some((outline, level_axis)) = outline else {
-            return Some(flat);
+        let flat = || run.placed(solid::drill_hole(self.diameter, drilled));
+        let Some((outline, level_axis)) = self.across(body) else {
+            return Some(flat());
         };
-        let middle = run.mouth[run.axis];
-        let gap = self.columns(outline, level_axis, &run, |mouth, _| Some([middle, mouth]))?;
-        Some(flat - gap)
+        let (level, along) = if level_axis == 1 { (2, 0) } else { (0, 2) };
+        let line = Line { mouth: run.mouth, along, level, towards: run.towards };
+        let radius = 0.5 * self.diameter;
+        let middle = run.mouth[level];
+        let band = Band::of(outline, level_axis, [middle - radius, middle + radius]);
+        if band.is_straight() && is_flat(&band, &line, drilled, self.diameter)? {
+            return Some(flat());
+        }
+        bored::bored(&band, Drill { radius, floor: floor(self.diameter, drilled) }, &line)
     }
     /// The outline that its mouth lies in, and the axis of the outline across which it runs; none at a flat mouth.
     fn across<'a>(&self, body: &'a Body) -> Option<(&'a Outline, usize)> {
@@ -224,34 +243,6 @@ impl Hole {
         let axis = if level_axis == 1 { 0 } else { 2 };
         Some(Run { axis, towards, mouth: place, metal: back.map(|back| (back - mouth).abs()) })
     }
-    /// Columns of metal across the hole, each between two places along its axis that its mouth and back decide.
-    fn columns(
-        &self,
-        outline: &Outline,
-        level_axis: usize,
-        run: &Run,
-        ends: impl Fn(f64, Option<f64>) -> Option<[f64; 2]>,
-    ) -> Option<Moments> {
-        let radius = 0.5 * self.diameter;
-        let (level_at, along) = if level_axis == 1 { (2, 0) } else { (0, 2) };
-        let mut sum = Moments::default();
-        for strip in 1..=STRIPS {
-            let (sin, cos) = (PI * f64::from(strip) / f64::from(STRIPS + 1)).sin_cos();
-            let level = run.mouth[level_at] + radius * cos;
-            let (mouth, back) = faces(outline, level_axis, level, run.towards)?;
-            let [from, to] = ends(mouth, back)?;
-            let area = 2.0 * radius * radius * PI / f64::from(STRIPS + 1) * sin * sin;
-            let length = (to - from) * run.towards;
-            let mut at = run.mouth;
-            at[level_at] = level;
-            at[along] = 0.5 * (from + to);
-            let mut second = [[0.0; 3]; 3];
-            second[along][along] = area * length * length * length / 12.0;
-            second[1][1] = area * length * (radius * sin).powi(2) / 3.0;
-            sum = sum + Moments::centred(area * length, second).moved(at);
-        }
-        Some(sum)
-    }
 }
 
 impl Run {
@@ -278,4 +269,35 @@ fn tip(diameter: f64, drilled: Drilled) -> f64 {
         Drilled::FullDiameter { depth, point_angle } => depth + 0.5 * diameter / (0.5 * point_angle).tan(),
         Drilled::ToTip { depth, .. } => depth,
     }
+}
+
+/// Depth to the tip, and rise of the point per distance from the middle; none where it goes through.
+fn floor(diameter: f64, drilled: Drilled) -> Option<[f64; 2]> {
+    match drilled {
+        Drilled::Through { .. } => None,
+        Drilled::FullDiameter { point_angle, .. } | Drilled::ToTip { point_angle, .. } => {
+            Some([tip(diameter, drilled), 1.0 / (0.5 * point_angle).tan()])
+        }
+    }
+}
+
+/// Whether straight faces are square to the drill, with nothing but a flat mouth and metal down to the tip; none where
+/// a part of the mouth meets no metal.
+fn is_flat(band: &Band, line: &Line, drilled: Drilled, diameter: f64) -> Option<bool> {
+    let middle = line.mouth[line.along];
+    let slack = 1e-9 * diameter;
+    let mut is_flat = true;
+    for level in band.ends() {
+        let metal = band.intervals(level);
+        let [low, high] = *(if line.towards < 0.0 { metal.last() } else { metal.first() })?;
+        let (mouth, back) = if line.towards < 0.0 { (high, low) } else { (low, high) };
+        let wall = (back - middle) * line.towards;
+        let deep = tip(diameter, drilled);
+        let holds = match drilled {
+            Drilled::Through { .. } => (wall - deep).abs() <= slack,
+            _ => deep <= wall + slack,
+        };
+        is_flat &= (mouth - middle).abs() <= slack && holds;
+    }
+    Some(is_flat)
 }

@@ -135,10 +135,41 @@ pub enum Fault {
         form: &'static str,
     },
     /// A hole that does not begin in the metal or goes beyond it.
-    #[error("hole “{name}” does not lie in the metal")]
+    #[error("hole “{name}” {}", if *beyond_end { "lies beyond the end of the span" } else { "does not lie in the metal" })]
     HoleOutside {
         /// The hole.
         name: String,
+        /// Whether part of it lies past an end of the piece along the hinge line.
+        beyond_end: bool,
+    },
+    /// A hole that is not reckoned in a piece without one section along the hinge line.
+    #[error(
+        "hole “{name}” {which}, which is not reckoned in {form}; allowed: from front, top or bottom with a depth"
+    )]
+    HoleForm {
+        /// The hole.
+        name: String,
+        /// In words.
+        which: &'static str,
+        /// The form.
+        form: &'static str,
+    },
+    /// The smallest piece that holds a hole gives too much.
+    #[error(
+        "hole “{name}” would come through a {} below {:.3} mm, which gives {reached_kg_m:.5} kg m already, more than {wanted_kg_m:.5} kg m",
+        dimension.name(), value * 1e3
+    )]
+    HoleNeedsMore {
+        /// The hole.
+        name: String,
+        /// What may vary.
+        dimension: Dimension,
+        /// The smallest that holds the hole, m.
+        value: f64,
+        /// What it gives.
+        reached_kg_m: f64,
+        /// What was wanted.
+        wanted_kg_m: f64,
     },
     /// Films on a piece whose skin is not known.
     #[error("a measured piece has no known skin for a film; allowed: its mass as hardware")]
@@ -182,7 +213,14 @@ impl Fault {
             Self::Number { .. } => "look at the unit and the sign",
             Self::NotFree { .. } => "let another dimension vary",
             Self::NoPlates { .. } => "let a dimension vary, or take plates",
+            Self::HoleOutside { beyond_end: true, .. } => {
+                "look at the place of the hole along the hinge line, or make the span longer"
+            }
             Self::HoleOutside { .. } => "move the hole, or make it shallower",
+            Self::HoleForm { .. } => "give the hole a depth and drill it from front, top or bottom",
+            Self::HoleNeedsMore { .. } => {
+                "make the hole shallower or move it, or take a lighter metal or a shorter span"
+            }
             Self::NoSkin => "weigh the painted piece, or reckon its film apart",
             Self::Outline(fault) => fault.hint(),
             Self::NoMesh { .. } => "draw it from its dimensions",

@@ -1,4 +1,5 @@
-//! The number and stock of plates that come nearest to the wanted moment. Main function: [`best`].
+//! The number and stock of plates that give the wanted moment with the least beyond it, since plates can be filed down.
+//! Main function: [`best`].
 
 use super::solve::{Trial, broken, trial};
 use super::{Design, Fault, Form, Limit, Shortfall};
@@ -6,29 +7,47 @@ use super::{Design, Fault, Form, Limit, Shortfall};
 /// Most plates.
 pub(super) const MOST: u32 = 1000;
 
+/// A share of the wanted moment by which two stacks are the same.
+const SAME: f64 = 1e-9;
+
 /// What the best count of one stock gives.
 struct Stack {
     trial: Trial,
     count: u32,
-    /// What stopped it, where more plates would come nearer.
+    /// What stops it, where more plates would come nearer.
     limit: Option<Limit>,
     /// Moment of one plate, kg m.
     step: f64,
-    remaining: f64,
+    /// What is lacking on the side of the wanted moment, as a share of it; below 0 beyond it.
+    lacking: f64,
 }
 
-/// The stack that comes nearest; of equally near ones the first stock.
+impl Stack {
+    fn gives_enough(&self) -> bool {
+        self.lacking <= SAME
+    }
+    /// Enough before too little, then the nearer, then fewer plates.
+    fn is_better_than(&self, other: &Self) -> bool {
+        if self.gives_enough() != other.gives_enough() {
+            return self.gives_enough();
+        }
+        let nearer = other.lacking.abs() - self.lacking.abs();
+        if nearer.abs() <= SAME { self.count < other.count } else { 0.0 < nearer }
+    }
+}
+
+/// The stack that gives at least the wanted moment with the least beyond it; of equal ones that of the fewest plates.
 ///
 /// # Errors
 /// - [`Fault::NoRoom`]: not one plate keeps within the space
-/// - [`Fault::Shortfall`]: limits stop it more than half a plate too early
+/// - [`Fault::Shortfall`]: no stack gives enough within the limits; it tells of the one that gives most
 pub(super) fn best(design: &Design, stock: &[f64], most: u32) -> Result<Trial, Fault> {
     let mut best: Option<Stack> = None;
     let mut fault = None;
     for thickness in stock {
         match nearest(design, *thickness, most) {
             Ok(stack) => {
-                if best.as_ref().is_none_or(|best| stack.remaining.abs() < best.remaining.abs()) {
+                if best.as_ref().is_none_or(|best| stack.is_better_than(best)) {
                     best = Some(stack);
                 }
             }
@@ -41,22 +60,20 @@ pub(super) fn best(design: &Design, stock: &[f64], most: u32) -> Result<Trial, F
         return Err(fault.unwrap_or(Fault::Number { what, value: 0.0, allowed: "above 0" }));
     };
     match stack.limit {
-        Some(limit) if 0.5 * stack.step.abs() < stack.remaining.abs() => {
-            Err(shortfall(design, &stack, limit))
-        }
+        Some(limit) if !stack.gives_enough() => Err(shortfall(design, &stack, limit)),
         _ => Ok(stack.trial),
     }
 }
 
 fn shortfall(design: &Design, stack: &Stack, limit: Limit) -> Fault {
-    let more = stack.remaining / stack.step;
+    let more = (design.wanted.moment_kg_m - stack.trial.finished.moment_kg_m) / stack.step;
     Fault::Shortfall(Shortfall {
         dimension: None,
         limit,
         value: f64::from(stack.count),
         reached_kg_m: stack.trial.finished.moment_kg_m,
         wanted_kg_m: design.wanted.moment_kg_m,
-        unrestricted: (0.0 < more).then(|| f64::from(stack.count) + more.round()),
+        unrestricted: (0.0 < more).then(|| f64::from(stack.count) + (more - SAME).ceil()),
     })
 }
 
@@ -68,7 +85,7 @@ fn of(design: &Design, thickness: f64, count: u32) -> Result<Trial, Fault> {
     trial(design, form)
 }
 
-/// The moment grows evenly with every plate, so one more and one fewer than the even share are looked at.
+/// The fewest plates of a stock that give enough, or else as many as may be: the moment grows evenly with every plate.
 fn nearest(design: &Design, thickness: f64, most: u32) -> Result<Stack, Fault> {
     let one = of(design, thickness, 1)?;
     if let Some((limit, found, allowed)) = broken(design, &one) {
@@ -76,18 +93,19 @@ fn nearest(design: &Design, thickness: f64, most: u32) -> Result<Stack, Fault> {
     }
     let (last, limit) = last_within(design, thickness, most)?;
     let step = of(design, thickness, 2)?.finished.moment_kg_m - one.finished.moment_kg_m;
-    let remaining = |trial: &Trial| design.wanted.moment_kg_m - trial.finished.moment_kg_m;
-    let more = remaining(&one) / step;
+    let wanted = design.wanted.moment_kg_m;
+    let lacking = |trial: &Trial| (wanted - trial.finished.moment_kg_m) / wanted;
+    let more = lacking(&one) * wanted / step;
     let (mut low, mut high) = (1, last);
-    // How many more plates than one come nearest: halving over whole numbers, as the step is even.
+    // Halving over whole numbers; plates on the wrong side stay at one.
     while low < high {
         let middle = low.midpoint(high);
-        if f64::from(middle) < 1.0 + more - 0.5 { low = middle + 1 } else { high = middle }
+        if f64::from(middle) < 1.0 + more * (1.0 - SAME) { low = middle + 1 } else { high = middle }
     }
     let trial = of(design, thickness, low)?;
-    let remaining = remaining(&trial);
-    let stopped = low == last && 0.0 < remaining * step;
-    Ok(Stack { trial, count: low, limit: stopped.then_some(limit), step, remaining })
+    let lacking = lacking(&trial);
+    let stopped = low == last && 0.0 < lacking * wanted * step;
+    Ok(Stack { trial, count: low, limit: stopped.then_some(limit), step, lacking })
 }
 
 /// The most plates that keep within the space, and what stops the next.

@@ -15,17 +15,84 @@ const SAME_M: f64 = 1e-12;
 /// The places, along the other axis and in rising order, where the coordinate of an axis (0: aft, 1: up) has a level.
 pub(super) fn crossings(outline: &Outline, axis: usize, level: f64) -> Vec<f64> {
     let paths = std::iter::once(outline.outer()).chain(outline.holes());
-    let mut found: Vec<f64> = paths
-        .flat_map(placed)
-        .flat_map(|(start, edge)| {
-            let meetings =
-                meetings(start, &edge, axis, level).into_iter().filter(|t| (0.0..=1.0).contains(t));
-            meetings.map(move |t| at(start, &edge, t)[1 - axis]).collect::<Vec<_>>()
-        })
-        .collect();
-    found.sort_by(f64::total_cmp);
+    let mut found = met(paths.flat_map(placed), axis, level);
     found.dedup_by(|one, other| (*one - *other).abs() <= SAME_M);
     found
+}
+
+/// Where edges have the level, in rising order.
+fn met(edges: impl Iterator<Item = (Point, Edge)>, axis: usize, level: f64) -> Vec<f64> {
+    let mut found = Vec::new();
+    for (start, edge) in edges {
+        let meetings = meetings(start, &edge, axis, level).into_iter().filter(|t| (0.0..=1.0).contains(t));
+        found.extend(meetings.map(|t| at(start, &edge, t)[1 - axis]));
+    }
+    found.sort_by(f64::total_cmp);
+    found
+}
+
+/// The edges of an outline that reach into a range of levels.
+pub(super) struct Band {
+    edges: Vec<(Point, Edge)>,
+    axis: usize,
+    range: [f64; 2],
+    /// Levels where an edge begins, ends or turns back.
+    pub(super) corners: Vec<f64>,
+}
+
+impl Band {
+    /// Those between two levels of an axis (0: aft, 1: up).
+    pub(super) fn of(outline: &Outline, axis: usize, range: [f64; 2]) -> Self {
+        let paths = std::iter::once(outline.outer()).chain(outline.holes());
+        let mut band = Self { edges: Vec::new(), axis, range, corners: Vec::new() };
+        for (start, edge) in paths.flat_map(placed) {
+            let (low, high) = reach(start, &edge, axis);
+            if high < range[0] || range[1] < low {
+                continue;
+            }
+            band.corners.extend([start[axis], at(start, &edge, 1.0)[axis]]);
+            if !matches!(edge, Edge::Line { .. }) {
+                band.corners.extend([low, high]);
+            }
+            if let Edge::Parabola { control, to } = edge {
+                let t = (start[axis] - control[axis]) / (start[axis] - 2.0 * control[axis] + to[axis]);
+                band.corners.push(at(start, &edge, t)[axis]);
+            }
+            band.edges.push((start, edge));
+        }
+        band.corners.retain(|corner| range[0] < *corner && *corner < range[1]);
+        band
+    }
+    /// Whether straight edges without a corner pass through it.
+    pub(super) fn is_straight(&self) -> bool {
+        self.corners.is_empty() && self.edges.iter().all(|(_, edge)| matches!(edge, Edge::Line { .. }))
+    }
+    /// The metal at a level, along the other axis and in rising order.
+    pub(super) fn intervals(&self, level: f64) -> Vec<[f64; 2]> {
+        let mut found = met(self.edges.iter().copied(), self.axis, level);
+        if !found.len().is_multiple_of(2) {
+            found.dedup_by(|one, other| (*one - *other).abs() <= SAME_M);
+        }
+        found.chunks_exact(2).map(|two| [two[0], two[1]]).collect()
+    }
+    /// Its first and its last level, a hair within.
+    pub(super) fn ends(&self) -> [f64; 2] {
+        let [low, high] = self.range;
+        let hair = 1e-9 * (high - low);
+        [low + hair, high - hair]
+    }
+}
+
+/// Levels between which an edge lies.
+fn reach(start: Point, edge: &Edge, axis: usize) -> (f64, f64) {
+    match edge {
+        Edge::Line { to } => (start[axis].min(to[axis]), start[axis].max(to[axis])),
+        Edge::Parabola { control, to } => {
+            let ends = (start[axis].min(to[axis]), start[axis].max(to[axis]));
+            (ends.0.min(control[axis]), ends.1.max(control[axis]))
+        }
+        Edge::Arc { centre, radii, .. } => (centre[axis] - radii[axis], centre[axis] + radii[axis]),
+    }
 }
 
 /// The largest distance of any point of an outline from the origin, m.

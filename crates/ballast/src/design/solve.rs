@@ -64,7 +64,7 @@ pub(super) fn trial(design: &Design, form: Form) -> Result<Trial, Fault> {
     let mut parts = vec![part(Kind::Metal, "metal as cast".to_owned(), as_cast.total, as_cast.first[0])];
     let mut gone = Moments::default();
     for hole in &design.holes {
-        let removed = hole.removed(&body)? * rho;
+        let removed = hole.removed(&body, form.name())? * rho;
         parts.push(part(Kind::Hole, hole.name.clone(), -removed.total, -removed.first[0]));
         gone = gone + removed;
     }
@@ -135,7 +135,14 @@ impl Search<'_> {
         if 0.0 < at_low {
             let reached_kg_m = self.trial(low)?.finished.moment_kg_m;
             let dimension = self.dimension;
-            return Err(Fault::TooMuch { dimension, value: low, reached_kg_m, wanted_kg_m: target });
+            let too_much = Fault::TooMuch { dimension, value: low, reached_kg_m, wanted_kg_m: target };
+            return Err(self.held_by(least, low).map_or(too_much, |name| Fault::HoleNeedsMore {
+                name,
+                dimension,
+                value: low,
+                reached_kg_m,
+                wanted_kg_m: target,
+            }));
         }
         let (high, stopped_by) = self.highest(most)?;
         let found = self.between((low, at_low), high, target)?;
@@ -171,6 +178,14 @@ impl Search<'_> {
         let low = if self.is_small(least)? { self.stout(least, most)? } else { least };
         let no_room = |(limit, found, allowed)| Err(Fault::NoRoom { limit, found, allowed });
         self.broken(low)?.map_or(Ok(low), no_room)
+    }
+    /// The hole that forbids a smaller value than the lowest.
+    fn held_by(&self, least: f64, low: f64) -> Option<String> {
+        let below = least.max(low * (1.0 - 1e-9));
+        match self.trial(below) {
+            Err(Fault::HoleOutside { name, .. }) if below < low => Some(name),
+            _ => None,
+        }
     }
     /// Too small for its smallest wall or its holes.
     fn is_small(&self, value: f64) -> Result<bool, Fault> {

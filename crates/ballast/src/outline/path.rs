@@ -1,11 +1,11 @@
 //! A run of edges in the section plane, open or closed, as traced from a part or made by formula.
 //!
 //! Main type: [`Path`]. An edge shorter than a thousand millionth of the whole is dropped, a gap of that size is closed.
-//! Not covered: whether it crosses itself; [`Outline::new`](super::Outline::new) asks that.
+//! It may cross itself; [`Path::keeps_clear`] and [`Outline::new`](super::Outline::new) ask that.
 
 use std::f64::consts::{PI, TAU};
 
-use super::crossing::{faceted, is_plain};
+use super::crossing::{self, faceted, is_plain};
 use super::green;
 use super::piece::{Arc, Curve, Piece, cross, dot, minus, plus, size, times};
 use super::{Fault, PlaneMoments, Point, Rim};
@@ -163,6 +163,15 @@ impl Path {
     #[must_use]
     pub fn is_closed(&self) -> bool {
         self.closed
+    }
+    /// Whether it keeps clear of itself. It takes time with the square of the number of edges.
+    ///
+    /// # Errors
+    /// [`Fault::Crossing`]: the first two edges that meet elsewhere than at the ends that follow each other.
+    pub fn keeps_clear(&self) -> Result<(), Fault> {
+        crossing::within(self).map_or(Ok(()), |crossing::Crossing { edges: [a, b], at }| {
+            Err(Fault::Crossing { ring: super::Ring::Outer, edges: [a + 1, b + 1], at })
+        })
     }
     /// Its edges from the start.
     pub fn edges(&self) -> impl ExactSizeIterator<Item = Edge> {

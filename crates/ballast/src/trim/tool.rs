@@ -7,8 +7,10 @@ use crate::design::{Drilling, Solution};
 pub enum Tool {
     /// Slices off the span ends.
     Saw {
-        /// Area of the section there, m².
+        /// Area of the section there as designed, m².
         area: f64,
+        /// Of the casting that has this section as designed, kg, above 0: one that is heavier may be thicker.
+        designed_kg: f64,
         /// x of its centroid, m.
         x: f64,
         /// Width of the cut, m.
@@ -39,7 +41,8 @@ impl Tool {
         let prism = solution.body.prisms.first()?;
         let flat = prism.outline.moments();
         let [x, _] = flat.centroid()?;
-        Some(Self::Saw { area: flat.area, x, kerf, ends, most: prism.to_y - prism.from_y })
+        let designed_kg = solution.as_cast.total;
+        Some(Self::Saw { area: flat.area, designed_kg, x, kerf, ends, most: prism.to_y - prism.from_y })
     }
     /// A file over the whole outside of a solved piece, to a depth (m) at most. None for a measured piece.
     #[must_use]

@@ -3,6 +3,15 @@
 use super::{Fault, State, Taken, Tool, Trim, above_0, not_below_0};
 use crate::design::{Bore, Drilling};
 
+/// Whose mass per length a slice is reckoned by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum By {
+    /// That of the design: density × area.
+    Design,
+    /// That of the casting, which is heavier than the design: it may be too thick as well as too long.
+    Casting,
+}
+
 /// What is done.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Cut {
@@ -14,6 +23,8 @@ pub enum Cut {
         off: f64,
         /// Thickness of the slice that falls, m.
         slice: f64,
+        /// Whose mass per length it is reckoned by.
+        by: By,
     },
     /// Holes are drilled.
     Drill {
@@ -61,6 +72,9 @@ impl Trim {
     ///
     /// What goes at x counts by its own arm: mass = excess × arm of the piece / x.
     ///
+    /// A slice is reckoned with the larger mass per length: density × area × the larger of 1 and heaviest weighing /
+    /// designed mass. That is right where a casting is too thick, and takes too little where it is too long.
+    ///
     /// # Errors
     /// - [`Fault::NothingToGo`]: the casting is not above tolerance; [`Fault::ForTheFile`]: too little for saw and drill
     /// - [`Fault::WrongSide`], [`Fault::Kerf`], [`Fault::TooDeep`], [`Fault::Drill`]: it cannot be done this way
@@ -70,8 +84,13 @@ impl Trim {
             return Err(Fault::NothingToGo { excess_kg: self.excess_kg });
         }
         match tool {
-            Tool::Saw { area, x, kerf, ends, most } => {
-                self.sawn(*x, self.coarse()?, &Blade { area: *area, kerf: *kerf, ends: *ends, most: *most })
+            Tool::Saw { area, designed_kg, x, kerf, ends, most } => {
+                above_0("the area of the section", *area)?;
+                above_0("the mass as designed", *designed_kg)?;
+                let heavier = self.heaviest_kg / designed_kg;
+                let kg_per_m = self.intended.density_kg_m3 * area * heavier.max(1.0);
+                let by = if 1.0 < heavier { By::Casting } else { By::Design };
+                self.sawn(*x, self.coarse()?, &Blade { kg_per_m, by, kerf: *kerf, ends: *ends, most: *most })
             }
             Tool::Drill(drilling) => self.drilled(drilling, self.coarse()?),
             Tool::File { area, x, most } => self.filed(*area, *x, *most),
@@ -84,7 +103,6 @@ impl Trim {
         if coarse <= 0.0 { Err(Fault::ForTheFile { excess_kg: self.excess_kg, left_kg }) } else { Ok(coarse) }
     }
     fn sawn(&self, x: f64, excess: f64, blade: &Blade) -> Result<Way, Fault> {
-        above_0("the area of the section", blade.area)?;
         not_below_0("the width of the cut", blade.kerf)?;
         above_0("the most that may go", blade.most)?;
         if !(1..=2).contains(&blade.ends) {
@@ -92,12 +110,12 @@ impl Trim {
             return Err(Fault::Number { what: "the number of ends", value, allowed: "1 or 2" });
         }
         let mass = self.mass_at(x, excess)?;
-        let off = mass / (self.intended.density_kg_m3 * blade.area * f64::from(blade.ends));
+        let off = mass / (blade.kg_per_m * f64::from(blade.ends));
         if off < blade.kerf {
             return Err(Fault::Kerf { needed: off, kerf: blade.kerf });
         }
         within(off, blade.most)?;
-        Ok(self.after(Cut::Saw { ends: blade.ends, off, slice: off - blade.kerf }, mass, x))
+        Ok(self.after(Cut::Saw { ends: blade.ends, off, slice: off - blade.kerf, by: blade.by }, mass, x))
     }
     fn drilled(&self, drilling: &Drilling, excess: f64) -> Result<Way, Fault> {
         let mass = self.mass_at(drilling.x, excess)?;
@@ -135,7 +153,8 @@ impl Trim {
 }
 
 struct Blade {
-    area: f64,
+    kg_per_m: f64,
+    by: By,
     kerf: f64,
     ends: u32,
     most: f64,

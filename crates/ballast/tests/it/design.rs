@@ -239,6 +239,124 @@ fn a_hole_in_a_curved_front_takes_less_than_one_in_a_flat_one() {
     assert!(0.01 * flat < gap);
 }
 
+/// What a drill from above, at x with a floor that rises from the tip by the slope, takes out by columns of a grid that
+/// has a line at every kink: the metal of a level given from above downwards, z falling.
+fn by_columns(
+    [x, radius]: [f64; 2],
+    [tip_z, slope]: [f64; 2],
+    kinks: &[f64],
+    metal: impl Fn(f64) -> Vec<[f64; 2]>,
+) -> f64 {
+    let steps = 700;
+    let middle = |index: u32| (f64::from(index) + 0.5) / f64::from(steps);
+    let inside = kinks.iter().copied().filter(|kink| (kink - x).abs() < radius);
+    let mut lines: Vec<f64> = inside.chain([x - radius, x + radius]).collect();
+    lines.sort_by(f64::total_cmp);
+    let mut sum = 0.0;
+    for two in lines.windows(2) {
+        let width = (two[1] - two[0]) / f64::from(steps);
+        for level in (0..steps).map(|index| two[0] + (two[1] - two[0]) * middle(index)) {
+            let (metal, off) = (metal(level), level - x);
+            let half = (radius * radius - off * off).sqrt();
+            for floor in (0..steps).map(|index| tip_z + slope * off.hypot(half * middle(index))) {
+                let gone: f64 = metal.iter().map(|[top, low]| (top - low.max(floor)).max(0.0)).sum();
+                // Both sides of the middle are alike.
+                sum += 2.0 * half / f64::from(steps) * width * gone;
+            }
+        }
+    }
+    sum
+}
+
+fn taken(outline: Outline, diameter: f64, x: f64, depth: Depth) -> Result<f64, Fault> {
+    let mut design =
+        Design::new(wanted(-0.05), Form::Section { outline, span: span(0.1) }, Vary::Nothing, LEAD);
+    design.holes.push(Hole { name: "hole".to_owned(), diameter, depth, mouth: Mouth::Top { x, y: 0.0 } });
+    design.reckon().map(|found| -found.parts[1].mass_kg / LEAD.kg_m3)
+}
+
+/// An L: from −120 to −110 mm as high as the first, from there to −100 mm as the second; its bottom at −10 mm.
+fn step(heights: [f64; 2]) -> Outline {
+    let [low, high] = heights;
+    let corners = [[-0.1, -0.01], [-0.1, high], [-0.11, high], [-0.11, low], [-0.12, low], [-0.12, -0.01]];
+    Outline::straight(&corners).expect("an L")
+}
+
+/// Beside a step nothing is there to go: 28.27 mm² less the segment beyond it, 5 mm deep, and the point's share of 96.7.
+#[test]
+fn a_hole_over_a_step_takes_only_what_is_there() {
+    let point_angle = 118_f64.to_radians();
+    let slope = 1.0 / (0.5 * point_angle).tan();
+    for (x, depth) in [(-0.1095, 0.005), (-0.108, 0.004), (-0.1125, 0.003)] {
+        let found =
+            taken(step([0.0, 0.01]), 0.006, x, Depth::FullDiameter { depth, point_angle }).expect("a hole");
+        let mouth = if x < -0.11 { 0.0 } else { 0.01 };
+        let grid = by_columns([x, 0.003], [mouth - depth - 0.003 * slope, slope], &[-0.11], |x| {
+            vec![[if x < -0.11 { 0.0 } else { 0.01 }, -0.01]]
+        });
+        agree(found / grid, 1.0, 1e-4);
+    }
+    let deep = taken(step([0.0, 0.01]), 0.006, -0.1095, Depth::FullDiameter { depth: 0.005, point_angle });
+    agree(deep.expect("a hole"), 96.73e-9, 1e-4);
+}
+
+/// Through both steps: R² acos(d/R) − d √(R² − d²) = 11.151 mm² beyond the step, 20 mm thick, the rest 10 mm.
+#[test]
+fn a_hole_through_a_step_goes_through_both_thicknesses() {
+    let (r, d): (f64, f64) = (3.0, 0.5);
+    let segment = r * r * (d / r).acos() - d * (r * r - d * d).sqrt();
+    let by_hand = (segment * 20.0 + (PI * r * r - segment) * 10.0) * 1e-9;
+    let outline = step([0.0, 0.01]);
+    let mut design =
+        Design::new(wanted(-0.05), Form::Section { outline, span: span(0.1) }, Vary::Nothing, LEAD);
+    let mouth = Mouth::Bottom { x: -0.1105, y: 0.0 };
+    design.holes.push(Hole { name: "hole".to_owned(), diameter: 0.006, depth: Depth::Wall, mouth });
+    let found = design.reckon().expect("a piece");
+    agree(-found.parts[1].mass_kg / LEAD.kg_m3 / by_hand, 1.0, 1e-9);
+}
+
+/// A round passage beside the middle of the drill: above it and below it metal goes, in it there is none.
+#[test]
+fn a_drill_that_passes_a_gap_takes_the_metal_on_both_sides_of_it() {
+    let passage = Path::circle([-0.106, 0.0], 0.003).expect("a circle");
+    let block = Outline::rectangle(0.03, 0.02).expect("a block").moved([-0.09, 0.0]);
+    let outline = block.with_hole(passage).expect("a passage");
+    let (point_angle, x) = (2.0_f64, -0.1025);
+    let slope = 1.0 / (0.5 * point_angle).tan();
+    let found = taken(outline, 0.006, x, Depth::ToTip { depth: 0.015, point_angle }).expect("a hole");
+    let grid = by_columns([x, 0.003], [-0.005, slope], &[-0.103], |x| {
+        let half = 0.003_f64.powi(2) - (x + 0.106).powi(2);
+        if half <= 0.0 { vec![[0.01, -0.01]] } else { vec![[0.01, half.sqrt()], [-half.sqrt(), -0.01]] }
+    });
+    agree(found / grid, 1.0, 1e-4);
+}
+
+/// Near the end of a parabola the mouth is steep and lies below the shoulder of the drill.
+#[test]
+fn a_hole_in_a_steep_face_takes_only_what_is_there() {
+    let (length, half, x) = (0.035, 0.0075, -0.127);
+    let outline = Outline::parabolic_nose(length, half).expect("a nose").moved([-0.1, 0.0]);
+    let face = |x: f64| half * (1.0 + (x + 0.1) / length).max(0.0).sqrt();
+    let point_angle = 118_f64.to_radians();
+    let slope = 1.0 / (0.5 * point_angle).tan();
+    for depth in [0.0004, 0.001, 0.003] {
+        let found = taken(outline.clone(), 0.006, x, Depth::ToTip { depth, point_angle }).expect("a hole");
+        let grid = by_columns([x, 0.003], [face(x) - depth, slope], &[], |x| vec![[face(x), -face(x)]]);
+        agree(found / grid, 1.0, 1e-4);
+    }
+}
+
+#[test]
+fn a_hole_that_goes_through_a_frustum_is_refused_by_its_own_reason() {
+    let (form, ..) = forms(5, 0.02);
+    let mut design = Design::new(wanted(-0.05), form, Vary::Nothing, LEAD);
+    let mouth = Mouth::Top { x: -0.205, y: 0.0 };
+    design.holes.push(Hole { name: "bolt".to_owned(), diameter: 0.004, depth: Depth::Wall, mouth });
+    let fault = design.reckon().expect_err("no walls");
+    assert!(matches!(fault, Fault::HoleForm { .. }));
+    assert!(fault.to_string().contains("goes through, which is not reckoned in a frustum"), "{fault}");
+}
+
 #[test]
 fn a_hole_beside_the_metal_or_through_it_is_refused() {
     let mut design = Design::new(wanted(-0.05), bar(), Vary::Nothing, LEAD);
@@ -269,7 +387,8 @@ fn the_smallest_piece_is_the_one_that_holds_its_holes() {
     let found = solved(&design);
     agree(found.finished.moment_kg_m, -0.05, 1e-13);
     design.wanted = wanted(-0.02);
-    let Err(Fault::TooMuch { value, .. }) = design.solve() else { panic!("too much") };
+    let Err(Fault::HoleNeedsMore { name, value, .. }) = design.solve() else { panic!("too much") };
+    assert_eq!(name, "insert hole");
     agree(value, 0.008, 1e-9);
     design.vary = free(Dimension::Depth, 0.001, 0.007);
     assert!(matches!(design.solve(), Err(Fault::HoleOutside { .. })));
@@ -304,15 +423,15 @@ fn hardware_on_the_front_moves_with_it() {
     agree(metal + 0.02 * (0.15 + d - 0.002), 0.05, 1e-12);
 }
 
-/// The largest count of 3 mm plates: each gives ρ A t x.
+/// Each plate gives ρ A t x: the least that is enough over both stocks, of equal stacks the one of fewer plates.
 #[test]
-fn plates_come_as_near_as_whole_plates_can() {
+fn plates_give_at_least_the_wanted_moment_with_the_least_beyond_it() {
     let outline = Outline::rectangle(0.02, 0.04).expect("a plate").moved([-0.2, 0.0]);
     let form = Form::Plates { outline, thickness: 0.003, count: 1, from: 0.0 };
     let vary = Vary::Plates { stock: vec![0.003, 0.002], most: 40 };
     let one_mm = LEAD.kg_m3 * 0.02 * 0.04 * 0.001 * 0.21;
     for (moment, thickness, count) in
-        [(-9.2, 0.003, 3), (-7.9, 0.002, 4), (-27.4, 0.003, 9), (-1.0, 0.002, 1)]
+        [(-9.2, 0.002, 5), (-8.5, 0.003, 3), (-27.4, 0.002, 14), (-12.0, 0.003, 4), (-1.0, 0.002, 1)]
     {
         let design = Design::new(wanted(moment * one_mm), form.clone(), vary.clone(), LEAD);
         let found = solved(&design);
@@ -326,6 +445,10 @@ fn plates_come_as_near_as_whole_plates_can() {
         let remaining = moment * one_mm + thickness * 1e3 * f64::from(count) * one_mm;
         assert!((found.remaining_kg_m - remaining).abs() < 1e-12);
     }
+    // Five plates of 2 mm give 10 and 5 of 3 mm give 15 of 10.8: 4 of 3 mm are the nearest that are enough.
+    let few = Vary::Plates { stock: vec![0.003, 0.002], most: 5 };
+    let found = solved(&Design::new(wanted(-10.8 * one_mm), form.clone(), few, LEAD));
+    assert!(matches!(found.form, Form::Plates { count: 4, .. }), "{:?}", found.form);
     let mut design = Design::new(wanted(-27.0 * one_mm), form, vary, LEAD);
     design.space.span = Some(0.02);
     let Err(Fault::Shortfall(shortfall)) = design.solve() else { panic!("a shortfall") };
@@ -518,9 +641,14 @@ fn drilling_out_changes_the_moment_by_what_was_wanted() {
     agree(done.left_moment_kg_m, -0.075 + 0.018 * 0.16, 1e-12);
     use hingeline_ballast::design::DrillFault as F;
     assert!(matches!(drill_out(&old, -0.001, &drilling), Err(F::WrongSide { .. })));
-    assert!(matches!(drill_out(&old, 0.02, &drilling), Err(F::Removable { .. })));
+    let many = Drilling { most: 12, ..drilling.clone() };
+    assert!(matches!(drill_out(&old, 0.02, &many), Err(F::Removable { .. })));
     let few = Drilling { most: 1, ..drilling };
     assert!(matches!(drill_out(&old, 0.018 * 0.16, &few), Err(F::TooLittle { .. })));
+    // 0.1 kg may go, one hole takes 16 g: of 0.12 kg the hole is what stops it.
+    assert!(
+        matches!(drill_out(&old, 0.12 * 0.16, &few), Err(F::TooLittle { most_kg, .. }) if most_kg < 0.02)
+    );
 }
 
 proptest! {
@@ -577,6 +705,23 @@ proptest! {
         let (one_piece, other_piece) = (at(one), at(other));
         prop_assert_eq!(one < other, one_piece.finished.mass_kg < other_piece.finished.mass_kg);
         prop_assert_eq!(one < other, value(&one_piece) < value(&other_piece));
+    }
+
+    /// Steps of any height under a drill of any point, against columns of a grid.
+    #[test]
+    fn holes_over_steps_agree_with_a_grid(
+        heights in [-0.008..0.01_f64, -0.008..0.01_f64],
+        x in -0.116..-0.104_f64,
+        radius in 0.001..0.004_f64,
+        depth in 0.000_5..0.015_f64,
+        point_angle in 1.0..3.0_f64,
+    ) {
+        let top = |x: f64| if x < -0.11 { heights[0] } else { heights[1] };
+        let slope = 1.0 / (0.5 * point_angle).tan();
+        if let Ok(found) = taken(step(heights), 2.0 * radius, x, Depth::ToTip { depth, point_angle }) {
+            let grid = by_columns([x, radius], [top(x) - depth, slope], &[-0.11], |x| vec![[top(x), -0.01]]);
+            prop_assert!((found - grid).abs() <= 1e-4 * grid, "{} {}", found, grid);
+        }
     }
 
     /// What was added by a cap is drilled out again: the moment is as before.

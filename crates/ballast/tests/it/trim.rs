@@ -4,7 +4,8 @@ use std::f64::consts::PI;
 
 use hingeline_ballast::design::{Bore, DrillFault, Drilling};
 use hingeline_ballast::trim::{
-    Cut, Doubt, Fault, Intended, Remedy, State, Stock, Taken, ToCome, Tolerance, Tool, Trim, Way, Weighing,
+    By, Cut, Doubt, Fault, Intended, Remedy, State, Stock, Taken, ToCome, Tolerance, Tool, Trim, Way,
+    Weighing,
 };
 use proptest::prelude::*;
 
@@ -40,7 +41,7 @@ fn judged(weighings: &[Weighing]) -> Trim {
 }
 
 fn saw() -> Tool {
-    Tool::Saw { area: 0.000_3, x: -0.16, kerf: 0.001, ends: 2, most: 0.01 }
+    Tool::Saw { area: 0.000_3, designed_kg: 0.3, x: -0.16, kerf: 0.001, ends: 2, most: 0.01 }
 }
 
 fn drilling() -> Drilling {
@@ -84,13 +85,14 @@ fn the_moment_decides_not_the_mass() {
     assert_eq!(trim.state, State::ToTrim);
 }
 
-/// 330 g: 29 g by the saw, at the piece's own arm, ρ A t a cut: t = 0.029 / (11 000 × 0.0003 × 2) = 4.394 mm.
+/// 330 g: 29 g by the saw, at the piece's own arm, ρ A t × 330/300 a cut, for it may be too thick:
+/// t = 0.029 / (11 000 × 0.0003 × 1.1 × 2) = 3.994 mm.
 #[test]
 fn a_sawn_slice_counts_its_cut() {
     let way = judged(&[weighed(0.33)]).way(&saw()).expect("a way");
-    let Cut::Saw { ends: 2, off, slice } = way.cut else { panic!("two slices") };
-    agree(off, 0.029 / 6.6, 1e-12);
-    agree(slice, 0.029 / 6.6 - 0.001, 1e-12);
+    let Cut::Saw { ends: 2, off, slice, by: By::Casting } = way.cut else { panic!("two slices") };
+    agree(off, 0.029 / 7.26, 1e-12);
+    agree(slice, 0.029 / 7.26 - 0.001, 1e-12);
     agree(way.scale_reads_kg, 0.301, 1e-12);
     agree(way.arm_m, -0.16, 1e-12);
     agree(way.excess_kg, 0.001, 1e-10);
@@ -127,12 +129,12 @@ fn the_file_takes_all_that_is_left() {
 #[test]
 fn ways_that_cannot_be_taken_say_why() {
     let heavy = judged(&[weighed(0.33)]);
-    let Tool::Saw { area, x, kerf, ends, .. } = saw() else { panic!("a saw") };
-    let short = Tool::Saw { area, x, kerf, ends, most: 0.004 };
+    let Tool::Saw { area, designed_kg, x, kerf, ends, .. } = saw() else { panic!("a saw") };
+    let short = Tool::Saw { area, designed_kg, x, kerf, ends, most: 0.003 };
     assert!(matches!(heavy.way(&short), Err(Fault::TooDeep { .. })));
-    let aft = Tool::Saw { area, x: 0.1, kerf, ends, most: 0.01 };
+    let aft = Tool::Saw { area, designed_kg, x: 0.1, kerf, ends, most: 0.01 };
     assert!(matches!(heavy.way(&aft), Err(Fault::WrongSide { .. })));
-    let thick = Tool::Saw { area, x, kerf: 0.005, ends, most: 0.01 };
+    let thick = Tool::Saw { area, designed_kg, x, kerf: 0.005, ends, most: 0.01 };
     assert!(matches!(heavy.way(&thick), Err(Fault::Kerf { .. })));
     let few = Tool::Drill(Drilling { most: 1, ..drilling() });
     assert!(matches!(heavy.way(&few), Err(Fault::Drill(DrillFault::TooLittle { .. }))));
@@ -254,7 +256,7 @@ fn tools_are_read_off_a_solution() {
     let saw = Tool::saw(&solution, 0.000_5, 1).expect("a section");
     let sawn = cast.way(&saw).expect("a way");
     let Cut::Saw { off, .. } = sawn.cut else { panic!("a slice") };
-    let per_length = solution.as_cast.total / (4.0 * 0.025_4);
+    let per_length = reserve.cast_kg / (4.0 * 0.025_4);
     agree(off, sawn.removed_kg / per_length, 1e-10);
     let filed =
         judged(sawn.scale_reads_kg).way(&Tool::file(&solution, 0.001).expect("a skin")).expect("a way");
@@ -294,6 +296,38 @@ impl Bench {
     }
 }
 
+/// A true bar of so much mass per length, sawn as told, each cut to the mark.
+struct Bar {
+    kg_per_m: f64,
+    length: f64,
+}
+
+impl Bar {
+    fn saw(&mut self, way: &Way) {
+        let Cut::Saw { ends, off, .. } = way.cut else { panic!("a slice") };
+        self.length -= f64::from(ends) * off;
+    }
+    fn mass(&self) -> f64 {
+        self.kg_per_m * self.length
+    }
+}
+
+/// A horn cap of 0.5848 lb on 4.5 in cast at 0.637 lb because it is thick: one cut to the mark leaves the design's mass.
+#[test]
+fn a_thick_casting_is_sawn_by_its_own_mass_per_length() {
+    let (pound, length) = (0.453_592_37, 4.5 * 0.025_4);
+    let designed_kg = 0.584_8 * pound;
+    let piece = Intended { moment_kg_m: -0.16 * designed_kg, to_come: Vec::new(), ..intended() };
+    let area = designed_kg / (RHO * length);
+    let saw = Tool::Saw { area, designed_kg, x: -0.16, kerf: 0.001, ends: 2, most: 0.02 };
+    let mut bar = Bar { kg_per_m: 0.637 * pound / length, length };
+    let tolerance = Tolerance { for_the_file_kg: 0.0, ..TOLERANCE };
+    let way =
+        Trim::of(piece, tolerance, &[weighed(bar.mass())]).and_then(|trim| trim.way(&saw)).expect("a way");
+    bar.saw(&way);
+    agree(bar.mass(), designed_kg, 1e-12);
+}
+
 proptest! {
     #![proptest_config(config())]
 
@@ -327,6 +361,30 @@ proptest! {
             prop_assert!(steps <= 12, "{} left", trim.excess_kg);
         }
         prop_assert!(bench.excess().abs() < 0.000_5 + 0.000_25, "{} true", bench.excess());
+    }
+
+    /// Castings up to 15 % heavy by thickness, length or both: sawn to the mark they never come out too light, and few
+    /// cuts end inside tolerance.
+    #[test]
+    fn a_saw_never_takes_too_much(heavy in 0.0..0.15_f64, by_length in 0.0..1.0_f64) {
+        let piece = Intended { moment_kg_m: -0.3 * 0.16, to_come: Vec::new(), ..intended() };
+        let tolerance = Tolerance { for_the_file_kg: 0.0, ..TOLERANCE };
+        let area = 0.000_3;
+        let designed = 0.3 / (RHO * area);
+        let (long, thick) = ((1.0 + heavy).powf(by_length), (1.0 + heavy).powf(1.0 - by_length));
+        let mut bar = Bar { kg_per_m: RHO * area * thick, length: designed * long };
+        let saw = Tool::Saw { area, designed_kg: 0.3, x: -0.16, kerf: 0.0, ends: 2, most: 0.02 };
+        let mut weighings = vec![weighed(bar.mass())];
+        for _ in 0..4 {
+            let trim = Trim::of(piece.clone(), tolerance, &weighings).expect("a judgement");
+            prop_assert!(-1e-12 < trim.excess_kg, "{} too light", -trim.excess_kg);
+            let Ok(way) = trim.way(&saw) else { break };
+            bar.saw(&way);
+            prop_assert!(way.scale_reads_kg < bar.mass() + 1e-12);
+            weighings.push(Weighing { taken: way.taken(), ..weighed(bar.mass()) });
+        }
+        let last = Trim::of(piece, tolerance, &weighings).expect("a judgement");
+        prop_assert_eq!(last.state, State::Inside, "{} after {} weighings", last.excess_kg, weighings.len());
     }
 
     /// Done exactly, every way leaves what it says, and the next judgement agrees with its forecast.

@@ -10,6 +10,7 @@ pub mod calibration;
 pub mod check;
 pub mod deed;
 pub mod expected;
+pub mod fitted_weight;
 pub mod job;
 pub mod ledger;
 pub mod left;

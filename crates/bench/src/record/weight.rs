@@ -419,12 +419,21 @@ impl Compared {
         let side = if difference.moment_kg_m < 0.0 { "nose-heavy" } else { "tail-heavy" };
         Some(format!("{} ± {} towards {side}", voice.number(moment.abs()), voice.size(expanded)))
     }
+    /// What the fitted pieces give: without a number for an uncertainty that nobody stated.
+    fn gives_words(&self) -> String {
+        if 0.0 < self.gives.standard_uncertainty {
+            return self.gives.words(self.units);
+        }
+        let moment = Moment::from_si(self.gives.moment_kg_m);
+        let places = hingeline_quantity::places(moment.in_unit(self.units.moment), 4).min(6);
+        format!("{}, its uncertainty not known", Voice { units: self.units, places }.moment(moment))
+    }
     /// The sum behind the prediction, one line each.
     #[must_use]
     pub fn sum(&self) -> Vec<String> {
         let mut lines = vec![
             format!("as weighed before, entry {}: {}", self.from, self.before.words(self.units)),
-            format!("the weight as fitted gives {}", self.gives.words(self.units)),
+            format!("the weight as fitted gives {}", self.gives_words()),
         ];
         lines.extend(self.others.iter().map(|other| format!("also {other}")));
         lines.push(format!("predicted: {} (k = 2)", self.predicted_words()));

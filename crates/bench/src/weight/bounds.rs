@@ -23,3 +23,5 @@ pub static POINT: Bound = Bound::between(60.0, 179.0, &unit::DEGREE, "no drill h
 pub static FILM: Bound = Bound::above_zero(5.0, &unit::MILLIMETRE, "no coat is thicker");
 /// A torque.
 pub static TORQUE: Bound = Bound::above_zero(50.0, &unit::KILOGRAM_METRE, "no bolt of a weight takes more");
+/// Most points of a trace or an outline, and most holes through one: whether it crosses itself is asked edge by edge.
+pub const POINTS: usize = 200;

@@ -23,6 +23,8 @@ pub struct Trimming {
     pub unit: &'static Unit,
     /// When it is good.
     pub tolerance: Tolerance,
+    /// The step of the scale, kg.
+    pub step_kg: f64,
     /// The tolerance as typed.
     pub typed_tolerance: String,
     /// What is at hand.
@@ -66,6 +68,7 @@ impl AtHand {
 struct TrimTable {
     tolerance: Entered<Mass>,
     for_the_file_kg: f64,
+    step_kg: f64,
     scale: f64,
 }
 
@@ -98,6 +101,7 @@ pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64) -> Option<T
             for_the_file_kg: trim.for_the_file_kg,
             coverage_factor,
         },
+        step_kg: trim.step_kg,
         typed_tolerance: trim.tolerance.text,
         tools,
     })
@@ -110,11 +114,13 @@ fn read_trim(fields: &Fields<'_>) -> Option<TrimTable> {
     let resolution: Option<Entered<Mass>> = fields.quantity("resolution", &bounds::SCALE_STEP);
     let calibration: Option<Entered<Mass>> = fields.maybe("calibration_uncertainty", &bounds::SCALE_STEP);
     fields.finish();
-    let step = resolution?.value.si() / 12f64.sqrt();
+    let step_kg = resolution?.value.si();
+    let step = step_kg / 12f64.sqrt();
     let certificate = calibration.map_or(0.0, |calibration| 0.5 * calibration.value.si());
     Some(TrimTable {
         tolerance: tolerance?,
         for_the_file_kg: left.map_or(0.0, |left| left.value.si()),
+        step_kg,
         scale: step.hypot(certificate),
     })
 }

@@ -96,7 +96,7 @@ pub struct Bounds {
     pub most_kg: f64,
     /// Of the moment, what is lacking then, kg m, with sign.
     pub lacking_kg_m: f64,
-    /// Holes of the widest drill as deep as allowed that would do; none where the removable mass stops it.
+    /// Holes of the widest drill as deep as allowed that would do; none where the removable mass stops it too.
     pub would_take_holes: Option<u32>,
     /// How deep the most holes of the widest drill would have to be, to the tip, m.
     pub would_take_depth_m: Option<f64>,
@@ -241,13 +241,16 @@ fn stopped_by(sheet: &DrillSheet, fault: &DrillFault) -> Option<Bounds> {
             let widest = drilling.diameters.iter().copied().fold(0.0, f64::max);
             let each = most_kg / f64::from(drilling.most);
             let volume = needed_kg / sheet.metal.density.kg_m3 / f64::from(drilling.most);
+            // Where the mass that may go is too little as well, no holes would do.
+            let may_go = sheet.removable.is_none_or(|removable_kg| needed_kg <= removable_kg)
+                && sheet.old.is_none_or(|(mass_kg, _)| needed_kg <= mass_kg);
             Some(Bounds {
                 limit: "number, depth and diameter of the holes",
                 needed_kg,
                 most_kg,
                 lacking_kg_m: lacking(needed_kg, most_kg),
-                would_take_holes: whole(needed_kg / each),
-                would_take_depth_m: Some(bore_for(volume, widest, drilling.point_angle).tip_depth),
+                would_take_holes: whole(needed_kg / each).filter(|_| may_go),
+                would_take_depth_m: may_go.then(|| bore_for(volume, widest, drilling.point_angle).tip_depth),
             })
         }
         DrillFault::WrongSide { .. } | DrillFault::Number { .. } => None,

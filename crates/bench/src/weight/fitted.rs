@@ -1,12 +1,14 @@
 //! What a finished piece gives once the scale has said its mass.
 //!
 //! Main function: [`fitted`]. S = m × x, m from the scale and x from the design, or from the casting where that was
-//! balanced on an edge. The uncertainty is that of x alone: of its place, its dimension at that mass, its hardware and
-//! coating. Not covered: the scale of the finished piece, which is small beside them; one half of a piece that was
-//! parted along the hinge line counts at the arm of the whole.
+//! balanced on an edge. The uncertainty is that of x (its place, its dimension at that mass, its hardware and coating)
+//! and that of m: the finished piece counts as weighed on the scale that weighed the casting. [`by_the_scale`] says what
+//! the finished piece must weigh after its casting was weighed. Not covered: a scale that nobody described; one half of
+//! a piece that was parted along the hinge line counts at the arm of the whole.
 
 use super::work::Worked;
 use hingeline_ballast::design::Solution;
+use hingeline_ballast::trim::Trim;
 
 /// What a finished piece gives.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,18 +28,51 @@ pub fn fitted(worked: &Worked, mass_kg: f64) -> Option<FittedMoment> {
     let arm_m = arm(worked, piece);
     // The sensitivities are those of the whole piece; of a part of it, the share of its mass.
     let share = mass_kg / piece.finished.mass_kg;
-    Some(FittedMoment {
-        moment_kg_m: mass_kg * arm_m,
-        arm_m,
-        standard_uncertainty: share.abs() * at_known_mass(worked, piece),
-    })
+    let of_place = share.abs() * at_known_mass(worked, piece);
+    let scale = worked.sheet.trimming.as_ref().and_then(|trimming| trimming.weighings.last());
+    let of_scale = scale.map_or(0.0, |weighing| arm_m * weighing.standard_uncertainty);
+    Some(FittedMoment { moment_kg_m: mass_kg * arm_m, arm_m, standard_uncertainty: of_place.hypot(of_scale) })
+}
+
+/// What the finished piece must weigh by the last weighing of its casting.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ByTheScale {
+    /// The casting with the hardware and films that still come to it, kg.
+    pub mass_kg: f64,
+    /// A mass that lies further off than this is worth a second look, kg.
+    pub margin_kg: f64,
+}
+
+/// Share of its mass by which a finished piece may differ from its casting with what came to it.
+const MARGIN: f64 = 0.05;
+/// The same in steps of the scale, for a small piece on a coarse scale.
+const MARGIN_STEPS: f64 = 4.0;
+
+impl ByTheScale {
+    /// Whether a finished mass, kg, is near enough.
+    #[must_use]
+    pub fn holds(&self, mass_kg: f64) -> bool {
+        (mass_kg - self.mass_kg).abs() <= self.margin_kg
+    }
+}
+
+/// The finished mass by the last casting; none where none is judged.
+#[must_use]
+pub fn by_the_scale(worked: &Worked) -> Option<ByTheScale> {
+    let step_kg = worked.sheet.trimming.as_ref()?.step_kg;
+    let mass_kg = finished_kg(worked.trim.as_ref()?.judged.as_ref().ok()?);
+    Some(ByTheScale { mass_kg, margin_kg: (MARGIN * mass_kg).max(MARGIN_STEPS * step_kg) })
+}
+
+fn finished_kg(trim: &Trim) -> f64 {
+    trim.mass_kg + trim.intended.to_come.iter().map(|part| part.mass_kg).sum::<f64>()
 }
 
 /// x of the finished piece: by the last casting, where one is judged.
 fn arm(worked: &Worked, piece: &Solution) -> f64 {
     let judged = worked.trim.as_ref().and_then(|trimmed| trimmed.judged.as_ref().ok());
     let Some(trim) = judged else { return piece.finished.arm_m };
-    let finished: f64 = trim.mass_kg + trim.intended.to_come.iter().map(|part| part.mass_kg).sum::<f64>();
+    let finished = finished_kg(trim);
     if finished <= 0.0 { piece.finished.arm_m } else { trim.moment_kg_m / finished }
 }
 

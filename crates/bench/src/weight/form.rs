@@ -180,6 +180,13 @@ pub(super) fn read_form(
     };
     let halves =
         fields.maybe_choice("halves", &[("at mid height", Halves::Height), ("at mid span", Halves::Span)]);
+    if halves.is_some() && matches!(kind, Kind::Frustum) {
+        let fault = Fault::new("form, halves: a frustum is not parted", fields.span_of("halves"));
+        fields.push(
+            fault.allowed("halves of a piece of one section along the hinge line").hint("leave halves out"),
+        );
+        return None;
+    }
     let form = form?;
     Some(ReadForm { parting: halves.map(|halves| halves.of(&form)), kind: word, form, mesh: None })
 }
@@ -212,7 +219,7 @@ fn mid_height(form: &Form) -> f64 {
 }
 
 fn read_cap(fields: &Fields<'_>, free: &Free<'_>) -> Option<Form> {
-    let trace = place::trace(fields, "trace");
+    let trace = place::clear_trace(fields, "trace");
     let thickness = free.size(fields, "thickness", Dimension::Thickness);
     let span = free.span(fields);
     let end_walls: Option<Entered<Length>> = fields.maybe("end_walls", &SIZE);

@@ -3,7 +3,7 @@
 //! Main functions: [`points`] for a list that makes a path, [`middle`] for a height. x is aft positive, z up. Not
 //! covered: curves other than arcs of circles; trace them by several arcs.
 
-use super::bounds::PLACE;
+use super::bounds::{PLACE, POINTS};
 use crate::bounds::{self, Bound};
 use crate::fault::Fault;
 use crate::fields::Fields;
@@ -145,6 +145,17 @@ impl Reader<'_, '_> {
             }
         }
     }
+    /// Whether a list is short enough to be worked out; says so where it is not.
+    fn is_short(&self, texts: &[(String, Range<usize>)], what: &str) -> bool {
+        if texts.len() <= POINTS {
+            return true;
+        }
+        let said = format!("{}, {}: {} {what}", self.fields.name(), self.key, texts.len());
+        let fault = Fault::new(said, self.fields.span_of(self.key)).allowed(format!("up to {POINTS}"));
+        self.fields
+            .push(fault.hint("leave points out where they lie on a line, or take arcs: arc through … to …"));
+        false
+    }
     fn texts(&self) -> Option<Vec<(String, Range<usize>)>> {
         self.fields.maybe_texts(self.key)
     }
@@ -209,6 +220,9 @@ pub(super) fn trace(fields: &Fields<'_>, key: &'static str) -> Option<Trace> {
         }
         return None;
     };
+    if !reader.is_short(&texts, "points") {
+        return None;
+    }
     let read: Vec<Option<Traced>> = texts.iter().map(|text| reader.edge(inner(text))).collect();
     let edges: Vec<Traced> = read.into_iter().collect::<Option<_>>()?;
     let Some((Traced::Line { to: start }, rest)) = edges.split_first() else {
@@ -229,10 +243,26 @@ fn passed(edge: &Traced) -> Vec<Point> {
     }
 }
 
+/// The open path of a list of points that may not cross itself; it must be there.
+pub(super) fn clear_trace(fields: &Fields<'_>, key: &'static str) -> Option<Trace> {
+    let trace = trace(fields, key)?;
+    if let Err(fault) = trace.path.keeps_clear() {
+        let reader = Reader { fields, key };
+        let unit = reader.texts().unwrap_or_default().iter().find_map(|(text, _)| unit_of(text));
+        let said = said(&fault, unit.unwrap_or(&unit::MILLIMETRE)).replacen("the outline", "it", 1);
+        reader.refuse(&said, fault.hint());
+        return None;
+    }
+    Some(trace)
+}
+
 /// A closed outline with the holes that go through it.
 pub(super) fn outline(fields: &Fields<'_>) -> Option<Outline> {
     let holes = Reader { fields, key: "holes" };
     let texts = holes.texts().unwrap_or_default();
+    if !holes.is_short(&texts, "holes") {
+        return None;
+    }
     let read: Vec<Option<Path>> = texts.iter().map(|text| holes.hole(inner(text))).collect();
     let trace = trace(fields, "outline")?;
     let holes: Vec<Path> = read.into_iter().collect::<Option<_>>()?;

@@ -1,9 +1,10 @@
 //! Where a casting with its reserve goes beyond what the finished piece may be, before it is trimmed.
 //!
-//! Main function: [`beyond`]. The reserve is reckoned without the limits of space, since what is too much is trimmed off
+//! Main functions: [`beyond`] and [`as_cast`], the piece as it is poured. The reserve is reckoned without the limits of space, since what is too much is trimmed off
 //! again; here those limits are held against it, so that nobody fits the casting first.
 
 use super::sheet::WeightSheet;
+use super::work::Worked;
 use hingeline_ballast::design::{Design, Limit, Solution, Vary};
 
 /// One limit that the untrimmed casting breaks.
@@ -52,6 +53,14 @@ pub(super) fn beyond(sheet: &WeightSheet, piece: &Solution) -> Vec<Beyond> {
         Some(Beyond { limit, found, allowed })
     });
     broken.collect()
+}
+
+/// The piece with its reserve, as it is poured: none where there is no reserve, or no dimension that carries it.
+#[must_use]
+pub fn as_cast(worked: &Worked) -> Option<Solution> {
+    let piece = worked.solution()?;
+    let reserve = piece.reserve.filter(|reserve| 0.0 < reserve.mass_kg)?;
+    larger(&worked.sheet.design, piece, reserve.dimension_m?)
 }
 
 /// The piece with its dimension as cast.

@@ -94,6 +94,13 @@ fn refusal(fault: &Fault, which: &str, speech: &Speech) -> String {
             speech.moment(*reached_kg_m),
             speech.moment(*wanted_kg_m)
         ),
+        Fault::HoleNeedsMore { name, dimension, value, reached_kg_m, wanted_kg_m } => format!(
+            "the smallest that holds hole “{name}”, {}, gives {} already, more than {}; below that the hole would \
+             come through",
+            speech.dimension(*dimension, *value),
+            speech.moment(*reached_kg_m),
+            speech.moment(*wanted_kg_m)
+        ),
         Fault::NoRoom { limit, found, allowed } => {
             let say = |value: f64| {
                 if *limit == Limit::Capacity { speech.mass(value) } else { speech.length(value) }

@@ -163,7 +163,8 @@ fn tool(piece: &Solution, at_hand: &AtHand) -> Result<Tool, NoWay> {
             });
             let (area, x) = end.ok_or(NoWay::NotKnown("section at its ends"))?;
             let most = end_wall(piece, at_hand).unwrap_or(*most);
-            Ok(Tool::Saw { area, x, kerf: *kerf, ends: *ends, most })
+            let designed_kg = piece.as_cast.total;
+            Ok(Tool::Saw { area, designed_kg, x, kerf: *kerf, ends: *ends, most })
         }
         AtHand::File { most } => {
             let skin = piece.body.skin.and_then(|skin| Some((skin.area, skin.centroid()?[0])));

@@ -4,7 +4,7 @@ use crate::sheets::told;
 use crate::weight::{DEMO, read};
 use hingeline_bench::weight::{WeightAnswer, WeightSheet, words, work};
 
-/// The cap of the demo, 0.130 in thick exact and 0.137 in with its reserve.
+/// The cap of the demo, 0.130 in thick exact and 0.139 in with its reserve.
 fn cap(from: &str, to: &str) -> Vec<String> {
     assert!(DEMO[1].1.contains(from), "the sheet holds no {from}");
     words::reserve(&work(read(&DEMO[1].1.replace(from, to))))
@@ -20,14 +20,14 @@ fn a_casting_within_all_limits_has_no_note() {
 fn a_casting_beyond_the_reach_is_to_be_trimmed_before_fitting() {
     let lines = cap("forward_reach = \"7.3 in\"", "forward_reach = \"6.635 in\"");
     let note =
-        "before trimming it reaches 6.637 in forward, more than the 6.635 in allowed: trim before fitting";
+        "before trimming it reaches 6.639 in forward, more than the 6.635 in allowed: trim before fitting";
     assert!(lines.iter().any(|line| line == note), "{lines:?}");
 }
 
 #[test]
 fn a_casting_beyond_its_own_bound_says_so() {
     let lines = cap("most = \"3/8 in\"", "most = \"0.131 in\"");
-    assert!(lines.iter().any(|line| line.starts_with("before trimming it is 0.137 in thick")), "{lines:?}");
+    assert!(lines.iter().any(|line| line.starts_with("before trimming it is 0.139 in thick")), "{lines:?}");
 }
 
 #[test]

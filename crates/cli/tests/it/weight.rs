@@ -108,7 +108,7 @@ fn numbers_speak_the_units_of_the_sheet() {
 fn plates_are_named_as_they_were_typed() {
     let (status, out, _) = weight("HP-0235-rudder-plates.toml");
     assert_eq!(status, 0);
-    assert!(out.contains("plates of 1/16 in"), "{out}");
+    assert!(out.contains("Stack 8 plates of 1/8 in"), "{out}");
     assert!(!out.contains("Molten"), "nothing is cast here");
 }
 
@@ -218,12 +218,46 @@ fn halves_of_a_pattern_stand_beside_the_whole_and_make_it() {
     assert!((halves - whole).abs() <= 1e-4 * whole, "{halves} {whole}");
 }
 
+/// The pattern has the reserve unless it is asked for without: a casting must have metal to trim.
+#[test]
+fn a_pattern_has_the_reserve_unless_it_is_asked_for_without() {
+    let folder = copied();
+    let made = |args: &[&str]| {
+        let out = folder.path().join("cap.stl").display().to_string();
+        let (status, _, err) = run(&folder.path().join(CAP), &[args, &["--stl", &out]].concat());
+        assert_eq!(status, 0, "{err}");
+        (volume(&folder.path().join("cap.stl")), err)
+    };
+    let (usual, told) = made(&[]);
+    let (with, _) = made(&["--reserve", "with"]);
+    let (exact, exactly) = made(&["--reserve", "without"]);
+    assert!((usual - with).abs() <= 1e-12 && exact * 1.01 < with, "{usual} {with} {exact}");
+    assert!(told.starts_with("the pattern is with the reserve, 0.1"), "{told}");
+    assert!(exactly.starts_with("the pattern is exact"), "{exactly}");
+}
+
+/// Templates are exact unless they are asked for with the reserve.
+#[test]
+fn templates_are_of_the_piece_that_is_asked_for() {
+    let folder = copied();
+    let made = |name: &str, args: &[&str]| {
+        let out = folder.path().join(name);
+        let (status, _, err) =
+            run(&folder.path().join(CAP), &[args, &["--pdf", &out.display().to_string()]].concat());
+        assert_eq!(status, 0, "{err}");
+        fs::read(out).expect("the drawing")
+    };
+    let usual = made("one.pdf", &[]);
+    assert!(usual == made("two.pdf", &["--reserve", "without"]));
+    assert!(usual != made("three.pdf", &["--reserve", "with"]));
+}
+
 #[test]
 fn a_pattern_is_grown_by_the_shrinkage_that_is_asked_for() {
     let folder = copied();
     let grown = |percent: &str| {
         let out = folder.path().join(format!("bar-{percent}.stl"));
-        let args = ["--shrinkage", percent, "--stl", &out.display().to_string()];
+        let args = ["--reserve", "without", "--shrinkage", percent, "--stl", &out.display().to_string()];
         assert_eq!(run(&folder.path().join(BAR), &args).0, 0);
         volume(&out)
     };
@@ -265,6 +299,17 @@ fn no_file_takes_the_place_of_a_sheet() {
     }
     assert_eq!(fs::read(folder.path().join(CAP)).expect("the sheet"), before);
     assert!(written(&folder).is_empty());
+}
+
+#[test]
+fn drawing_and_pattern_are_two_files() {
+    let folder = copied();
+    let out = folder.path().join("one.pdf");
+    let out = out.to_str().expect("text");
+    let (status, _, said) = run(&folder.path().join("HP-0231-horn-cap.toml"), &["--pdf", out, "--stl", out]);
+    assert_eq!(status, 2);
+    assert!(said.contains("name the same file") && said.contains("hint: name two"), "{said}");
+    assert!(!folder.path().join("one.pdf").exists());
 }
 
 #[test]

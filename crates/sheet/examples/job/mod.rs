@@ -57,6 +57,7 @@ pub(crate) fn as_found() -> Paper {
         change: None,
         look: vec![],
         done: vec![],
+        fitted: vec![],
         remarks: vec![],
         log: String::new(),
     }

@@ -44,6 +44,8 @@ pub struct Record {
     pub weighings: Vec<Beside>,
     /// The work and the corrections that were done: day and person, and what.
     pub done: Vec<Line>,
+    /// The balance weights that were fitted: each begins with the line of its name.
+    pub fitted: Vec<Line>,
     /// Whether paint or primer was part of it.
     pub painted: bool,
     /// The remarks: day and person, and what; and how many photographs there are.
@@ -100,6 +102,7 @@ pub fn recorded(assessment: &Assessment, record: Record, checks: (usize, usize))
     }
     paper.look = record.look;
     paper.done = record.done;
+    paper.fitted = record.fitted;
     paper.remarks = record.remarks;
     paper.log = record.log;
     if !record.head.is_empty() {
@@ -114,6 +117,7 @@ pub fn paper_of(assessment: &Assessment, checks: (usize, usize)) -> Paper {
     Paper {
         look: Vec::new(),
         done: Vec::new(),
+        fitted: Vec::new(),
         remarks: Vec::new(),
         log: String::new(),
         title: title(assessment),
@@ -123,7 +127,7 @@ pub fn paper_of(assessment: &Assessment, checks: (usize, usize)) -> Paper {
         band: Some(band_drawing(assessment)),
         weighings: assessment.weighings.iter().map(|weighed| weighing::of(assessment, weighed)).collect(),
         change: change(assessment),
-        correction: Some(correction(assessment)),
+        correction: correction(assessment),
         instruments: instruments(assessment),
         cautions: words::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
         signatures: signatures(assessment),
@@ -272,21 +276,19 @@ fn change(assessment: &Assessment) -> Option<Change> {
     })
 }
 
-fn correction(assessment: &Assessment) -> Correction {
+/// What is still to be corrected, or why nothing is said of it yet; none within the limits.
+fn correction(assessment: &Assessment) -> Option<Correction> {
     let aim = last_voice(assessment).moment(assessment.sheet.limits.band.aim());
     if !assessment.asks_for_correction() {
-        let sentence = if assessment.worked_on_since {
-            "Work was done after the last weighing: nothing is asked for before the surface is weighed again."
-        } else {
-            "Within the limits: nothing has to be changed."
-        };
-        return Correction { sentence: sentence.to_owned(), rows: Vec::new() };
+        let sentence = "Work was done after the last weighing: nothing is asked for before the surface is weighed again.";
+        let said = Correction { sentence: sentence.to_owned(), rows: Vec::new() };
+        return assessment.worked_on_since.then_some(said);
     }
     let sentence = format!("To reach {aim}, at one of these stations alone:");
-    Correction {
+    Some(Correction {
         sentence,
         rows: assessment.corrections.iter().map(|station| correction_row(assessment, station)).collect(),
-    }
+    })
 }
 
 fn correction_row(assessment: &Assessment, station: &StationCorrection) -> CorrectionRow {

@@ -44,6 +44,9 @@ pub struct Paper {
     /// The work and the corrections that were done, in their order: day and person, and what.
     #[serde(default)]
     pub done: Vec<Line>,
+    /// The balance weights that were fitted: each begins with the line of its name.
+    #[serde(default)]
+    pub fitted: Vec<Line>,
     /// Remarks and photographs, one line each.
     #[serde(default)]
     pub remarks: Vec<Line>,

@@ -1,13 +1,16 @@
 //! The surface of a weight: for a pattern as STL, grown by the shrinkage the user sets, and for pictures as JSON.
 //!
-//! Main functions: [`pattern_stl`] and [`surface_json`]. A piece with end walls is several closed bodies that touch.
+//! Main functions: [`pattern_stl`], [`pattern_sized`] and [`surface_json`]. A piece with end walls is several closed bodies that touch.
 
 use std::collections::BTreeMap;
 
 use hingeline_ballast::Mesh;
 use hingeline_ballast::design::{Fault, Prism, Solution};
+use hingeline_bench::weight::Worked;
 use hingeline_quantity::Unit;
 use serde::Serialize;
+
+use super::{Poured, Size};
 
 /// How far the flat sides of a pattern lie from the true surface at most, m.
 const PATTERN: f64 = 1e-5;
@@ -29,12 +32,38 @@ pub struct Pattern {
 /// - [`Fault::Mesh`]: the sides cross
 /// - [`Fault::Number`]: a shrinkage that cannot be
 pub fn pattern_stl(solution: &Solution, shrinkage: f64, unit: &Unit) -> Result<Vec<Pattern>, Fault> {
+    patterns(solution, "exact", shrinkage, unit)
+}
+
+/// The same of the piece of a weight sheet, exact or with its reserve, and which of them it is: exact where there is no
+/// reserve. None where there is no piece.
+///
+/// # Errors
+/// As for [`pattern_stl`].
+pub fn pattern_sized(
+    worked: &Worked,
+    size: Size,
+    shrinkage: f64,
+    unit: &Unit,
+) -> Result<Option<(String, Vec<Pattern>)>, Fault> {
+    let Some(piece) = worked.solution() else { return Ok(None) };
+    let poured = if size == Size::Exact { None } else { Poured::of(worked) };
+    let (words, piece) = match &poured {
+        Some(poured) => (poured.words.as_str(), poured.solution.as_ref()),
+        None => ("exact", piece),
+    };
+    let files = patterns(piece, words, shrinkage, unit)?;
+    Ok(Some((words.to_owned(), files)))
+}
+
+fn patterns(solution: &Solution, words: &str, shrinkage: f64, unit: &Unit) -> Result<Vec<Pattern>, Fault> {
     if !(-0.5..=0.5).contains(&shrinkage) {
         let allowed = "-0.5 to 0.5, as 0.01 for 1 %";
         return Err(Fault::Number { what: "the shrinkage", value: shrinkage, allowed });
     }
     let file = |name: &'static str, mesh: &Mesh| {
-        let header = format!("{name}, {} per unit, grown by {:.2} %", unit.symbol, 100.0 * shrinkage);
+        let header =
+            format!("{name}, {} per unit, grown by {:.2} %, {words}", unit.symbol, 100.0 * shrinkage);
         Pattern { name, bytes: mesh.scaled(1.0 + shrinkage).write_stl(unit.factor, &header) }
     };
     let mut files = vec![file("whole", &solution.mesh(PATTERN)?)];

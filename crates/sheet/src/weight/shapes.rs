@@ -2,9 +2,9 @@
 
 use hingeline_ballast::design::{Design, Form, Half, Mouth, Parting, Prism, Solution};
 
-use super::WeightTexts;
 use super::views::{figures, front_of, points};
 use super::words::Voice;
+use super::{Size, WeightTexts};
 use crate::drawing::{Figure, TemplateShape};
 
 /// How far the straight sides of a template lie from the true line at most, m.
@@ -12,9 +12,25 @@ pub(super) const TEMPLATE: f64 = 5e-6;
 
 type Ring = Vec<[f64; 2]>;
 
-/// The sections of the piece and its halves, the front of the old weight, and the piece as seen along the span.
+/// The sections of the piece and its halves, the front of the old weight, and the piece as seen along the span: exact or
+/// with the reserve, as the texts say. After the exact ones comes the section with the reserve.
 #[must_use]
 pub fn template_shapes(design: &Design, solution: &Solution, texts: &WeightTexts) -> Vec<TemplateShape> {
+    let Some(poured) = &texts.poured else { return shapes_of(design, solution, texts) };
+    let named = |words: &str, mut shape: TemplateShape| {
+        shape.name = format!("{words}: {}", shape.name);
+        shape
+    };
+    let poured_shapes =
+        shapes_of(design, &poured.solution, texts).into_iter().map(|shape| named(&poured.words, shape));
+    if texts.templates == Size::WithReserve {
+        return poured_shapes.collect();
+    }
+    let exact = shapes_of(design, solution, texts).into_iter().map(|shape| named("exact", shape));
+    exact.chain(poured_shapes.take(1)).collect()
+}
+
+fn shapes_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> Vec<TemplateShape> {
     let say = Voice { units: texts.units };
     let mut shapes = sections(design, solution, say);
     let front = front_of(solution, texts, TEMPLATE);

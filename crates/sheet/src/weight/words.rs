@@ -131,7 +131,10 @@ impl Voice {
         for half in &solution.halves {
             lines.push(line(&format!("{} half, before holes", half.name), self.mass(half.as_cast.total)));
         }
-        lines.push(line("density reckoned with", format!("{} kg/m³", decimals(design.density.kg_m3, 0))));
+        lines.push(line(
+            "density reckoned with",
+            format!("{} g/cm³", decimals(design.density.kg_m3 / 1000.0, 3)),
+        ));
         lines
     }
     /// What the scale must read.

@@ -5,7 +5,7 @@ mod chart;
 mod field;
 
 pub(crate) use chart::{Chart, Dot, chart};
-pub(crate) use field::{Field, form_summary, log_in_summary};
+pub(crate) use field::{Field, form_summary, id, log_in_summary};
 
 use crate::form::Typed;
 use maud::{Markup, html};

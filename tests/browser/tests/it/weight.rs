@@ -73,6 +73,87 @@ async fn what_was_typed_is_back_with_its_form_and_its_rows() {
     browser.close().await;
 }
 
+/// The form of a second design, with a drill that was added and filled in.
+async fn with_a_drill(browser: &Browser) {
+    browser.fill("Span", "5 in").await;
+    browser
+        .ask(
+            "[...document.querySelectorAll('#weight-form button')].find((button) => button.value === 'add tool.drill').click();",
+            &[],
+        )
+        .await;
+    browser
+        .until("a drill", "return Boolean(document.querySelector('[name=\"tool.2.diameters\"]'))", &[])
+        .await;
+    browser.fill("Deepest, to the tip", "0.3 in").await;
+}
+
+const DRILL: &str = "const of = (name) => document.querySelector(`[name=\"${name}\"]`)?.value;
+    return Boolean(document.querySelector('.kept')) && of('form.span') === '5 in' && of('tool.2.kind') === 'drill'
+        && of('tool.2.deepest') === '0.3 in' && of('tool.2.diameters') === '' && of('tool.1.kind') === 'file'
+        && of('weight.name') === arguments[0];";
+
+#[tokio::test]
+async fn a_design_outlives_any_number_of_loads_whole() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    browser.log_in(&server, TARN).await;
+    let page = server.at("/jobs/HP-0229/weights/new");
+    browser.go(&page).await;
+    browser.fill("What it is", "bar at the horn").await;
+    with_a_drill(&browser).await;
+    for _ in 0..3 {
+        browser.go(&page).await;
+        browser.until("all of it", DRILL, &["bar at the horn"]).await;
+    }
+    // One more field, and the rest stays.
+    browser.fill("What it is", "cap").await;
+    browser.go(&page).await;
+    browser.until("all of it and one more", DRILL, &["cap"]).await;
+    // What is refused stays too, under the address of its answer.
+    browser.press("Enter as intended").await;
+    browser.says("nothing was written").await;
+    browser.go(&page).await;
+    browser.until("all of it after the answer", DRILL, &["cap"]).await;
+    // Dropped, and that undone.
+    let press = "return document.querySelector('.kept button')";
+    browser.element(press, &[]).await.click().await.expect("it is dropped");
+    browser.says("Dropped.").await;
+    browser.until("no drill", "return !document.querySelector('[name=\"tool.2.kind\"]')", &[]).await;
+    browser.element(press, &[]).await.click().await.expect("it is put back");
+    browser.until("all of it again", DRILL, &["cap"]).await;
+    browser.element(press, &[]).await.click().await.expect("it is dropped");
+    browser.says("Dropped.").await;
+    browser.go(&page).await;
+    browser.until("an empty form", "return !document.querySelector('.kept')", &[]).await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn a_design_goes_from_the_device_once_it_is_entered_and_the_summary_with_what_it_says() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    design(&browser, &server).await;
+    browser.fill("Span", "-3 in").await;
+    browser.press("Enter as intended").await;
+    browser.says("One thing is wrong; nothing was written").await;
+    browser.fill("Span", "5 in").await;
+    let gone = "return !document.querySelector('.notice.bad[tabindex]')";
+    browser.until("the summary went with the last fault", gone, &[]).await;
+    browser.press("Enter as intended").await;
+    browser.says("The weight is entered as intended").await;
+    browser.go(&server.at(DESIGN)).await;
+    browser
+        .until(
+            "the design as it was",
+            "return document.querySelector('[name=\"form.span\"]').value === '4 1/2 in'",
+            &[],
+        )
+        .await;
+    browser.until("nothing is kept", "return !document.querySelector('.kept')", &[]).await;
+    browser.close().await;
+}
+
 #[tokio::test]
 async fn the_picture_is_turned_by_keys_buttons_and_the_hand() {
     let server = Server::demo();

@@ -5,7 +5,7 @@ use super::super::result::state_word;
 use super::super::work::{NoWay, Trimmed, Worked};
 use super::{Speech, scale_mass};
 use hingeline_ballast::fastening::{Case, Margin, Screening};
-use hingeline_ballast::trim::{Cut, Doubt, Remedy, State, Trim, Way};
+use hingeline_ballast::trim::{By, Cut, Doubt, Remedy, State, Trim, Way};
 use hingeline_quantity::{Unit, places};
 
 /// How the scale is spoken of: its unit, and as finely as the tolerance.
@@ -14,9 +14,18 @@ struct Scale {
     places: usize,
 }
 
+/// Digits beyond those of the tolerance that a small excess is told to.
+const FINER: usize = 3;
+
 impl Scale {
     fn mass(&self, kg: f64) -> String {
         scale_mass(kg, self.unit, self.places)
+    }
+    /// How far a casting is off: with more digits where it would say nothing.
+    fn off(&self, kg: f64) -> String {
+        let own = places(kg / self.unit.factor, 1);
+        let finer = if kg < self.smallest() { own.min(self.places + FINER) } else { self.places };
+        scale_mass(kg, self.unit, finer)
     }
     /// Half of the last digit, kg.
     fn smallest(&self) -> f64 {
@@ -39,11 +48,25 @@ pub fn trim(worked: &Worked) -> Vec<String> {
         }
         Err(fault) => lines.push(format!("it cannot be judged: {fault}")),
     }
+    lines.extend(moved_places(worked, trimmed));
     lines
 }
 
+/// What a saw does to places along the span, where the piece has such.
+fn moved_places(worked: &Worked, trimmed: &Trimmed) -> Option<String> {
+    let sawn =
+        trimmed.ways.iter().any(|(_, way)| way.as_ref().is_ok_and(|way| matches!(way.cut, Cut::Saw { .. })));
+    let design = &worked.sheet.design;
+    let placed = !(design.holes.is_empty() && design.hardware.is_empty());
+    (sawn && placed).then(|| {
+        "a saw cut moves the end that holes and screws are measured from: with both ends sawn, each place along the \
+         span is nearer to either end by what went there; mark them anew from the middle, and mind the edge distance"
+            .to_owned()
+    })
+}
+
 fn judged(trim: &Trim, trimmed: &Trimmed, scale: &Scale, speech: &Speech, tolerance: &str) -> Vec<String> {
-    let excess = scale.mass(trim.excess_kg.abs());
+    let excess = scale.off(trim.excess_kg.abs());
     let word = if trim.excess_kg < 0.0 { "too light" } else { "too heavy" };
     let mut lines = vec![
         format!(
@@ -106,7 +129,7 @@ pub fn tools(worked: &Worked) -> Vec<ToolLine> {
 pub fn standing(worked: &Worked) -> Option<String> {
     let (trimmed, trimming) = (worked.trim.as_ref()?, worked.sheet.trimming.as_ref()?);
     let Ok(trim) = &trimmed.judged else { return Some("The casting cannot be judged".to_owned()) };
-    let excess = scale_of(trimming).mass(trim.excess_kg.abs());
+    let excess = scale_of(trimming).off(trim.excess_kg.abs());
     Some(match trim.state {
         State::Inside => format!("Inside the tolerance of {}", trimming.typed_tolerance),
         State::ToTrim => format!("{excess} too heavy: trim it"),
@@ -121,9 +144,18 @@ fn way_line(tool: &AtHand, way: &Result<Way, NoWay>, scale: &Scale, speech: &Spe
         Err(fault) => return format!("{}: no, {}", tool.word(), no_way(fault, scale, speech)),
     };
     let cut = match way.cut {
-        Cut::Saw { ends, off, slice } => {
+        Cut::Saw { ends, off, slice, by } => {
             let ends = if ends < 2 { "one end" } else { "each of both ends" };
-            format!("saw {} off {ends} (a slice of {} and the cut)", speech.length(off), speech.length(slice))
+            let by = match by {
+                By::Casting => "the casting's own",
+                By::Design => "the design's",
+            };
+            format!(
+                "saw {} off {ends} (a slice of {} and the cut, by {by} mass per {})",
+                speech.length(off),
+                speech.length(slice),
+                per_length(speech)
+            )
         }
         Cut::Drill { count, bore } => format!(
             "drill {count} × {} at {}, {} deep at full diameter ({} to the tip)",
@@ -141,7 +173,20 @@ fn way_line(tool: &AtHand, way: &Result<Way, NoWay>, scale: &Scale, speech: &Spe
     } else {
         format!("; {left} is left for the file")
     };
-    format!("{cut}: {} goes, the scale must then read {reads}{rest}", scale.mass(way.removed_kg))
+    let (more, again) = match way.cut {
+        Cut::Saw { by: By::Casting, .. } => (" or more", ": weigh again"),
+        Cut::Saw { .. } => ("", ": weigh again"),
+        _ => ("", ""),
+    };
+    format!("{cut}: {} goes, the scale must then read {reads}{more}{rest}{again}", scale.mass(way.removed_kg))
+}
+
+/// The unit of length in a word.
+fn per_length(speech: &Speech) -> &'static str {
+    match speech.units().length.symbol {
+        "in" => "inch",
+        symbol => symbol,
+    }
 }
 
 /// Why a tool is of no use, in the units of the sheet.

@@ -1,6 +1,6 @@
 //! What the last weighing asks for, station by station, with its arithmetic; and what was done about it.
 
-use super::{at, at_step, closed, name, say, step};
+use super::{at, at_step, closed, name, say, step, weight};
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
 use crate::routes::Who;
@@ -95,7 +95,7 @@ pub(super) fn read(job: &Job, typed: &Typed, wrong: &mut Wrong, mends: Option<u6
 }
 
 /// The box that lets in more than a place has left, and the words that are then kept.
-const ANYWAY: &str = "all-the-same";
+pub(super) const ANYWAY: &str = "all-the-same";
 const DONE_ALL_THE_SAME: &str = "it was done all the same";
 
 /// What a place has left, where a mass is more than that.
@@ -198,6 +198,11 @@ fn station_card(
     let name = &station.station.name;
     let action = word_of(station.correction.action);
     let alone = station.does_it_alone();
+    let ready = if action == "add" {
+        weight::ready(job, name)
+    } else {
+        html! {}
+    };
     html! {
         section.card.station {
             h2 { (name) " · " (station.station.typed_arm) }
@@ -208,6 +213,7 @@ fn station_card(
             @if alone { p.sum { (sum.join("\n")) } }
             @else { details { summary { "The sum" } p.sum { (sum.join("\n")) } } }
             @if alone && !notes.is_empty() { (notes_list(&notes)) }
+            (ready)
             @if !action.is_empty() { div.row {
                 a.button.quiet href=(to_form(job, name, action)) { "Enter what was done here" }
                 @if action == "add" { a.button.quiet href=(at(job.text("number"), &format!("/weights/new?station={}", parts::escape(name)))) { "Design a weight for it" } }

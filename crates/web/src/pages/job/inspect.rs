@@ -6,6 +6,7 @@ use crate::parts::{self, Field, Tone};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::fitted_weight::FittedWeight;
 use hingeline_bench::record::job::{Job, Refusal, Weighing};
 use hingeline_bench::record::signed::Act;
 use hingeline_bench::record::way::Step;
@@ -124,7 +125,15 @@ fn evidence(visit: &Visit, job: &Job) -> Markup {
             @let done = rounds::done(visit, job);
             @if done.is_empty() { p.soft { "Nothing was entered." } } @else { ol.plain { @for each in &done { li { (each) } } } }
         }
+        @for weight in &job.fitted_weights() { (fitted(weight)) }
     }
+}
+
+/// A balance weight that was fitted, as cast and trimmed, predicted beside weighed.
+fn fitted(weight: &FittedWeight) -> Markup {
+    let facts: Vec<(&str, Markup)> =
+        weight.lines.iter().map(|(name, value)| (*name, html! { (value) })).collect();
+    html! { section.card { h2 { "Balance weight fitted: " (weight.name) } (parts::facts(&facts)) } }
 }
 
 fn weighed(visit: &Visit, job: &Job, index: usize, weighing: &Weighing) -> Markup {

@@ -12,6 +12,7 @@ use axum::http::header;
 use axum::response::IntoResponse;
 use hingeline_bench::Assessment;
 use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::fitted_weight::FittedWeight;
 use hingeline_bench::record::job::{Job, Weighing};
 use hingeline_bench::record::log::log_text;
 use hingeline_bench::record::signed::{Act, Signed};
@@ -174,6 +175,7 @@ fn record(visit: &Visit, job: &Job) -> Record {
         performed: signature(Act::SignOff),
         inspected: signature(Act::Inspection),
         done: done(visit, job),
+        fitted: fitted(job),
         painted: painted(job),
         log: job.released.clone().unwrap_or_default(),
         head: format!("{state} · record entry {}, hash {}", job.entries, job.head.hex()),
@@ -266,6 +268,16 @@ fn beside(job: &Job, weighing: &Weighing) -> Beside {
             .collect(),
         notes: struck.chain(rounds::mended(job, weighing.entry)).collect(),
     }
+}
+
+/// The balance weights that were fitted, each under the line of its name.
+fn fitted(job: &Job) -> Vec<Line> {
+    let lines = |weight: FittedWeight| {
+        let name = Line { name: "balance weight".to_owned(), value: weight.name };
+        let rest = weight.lines.into_iter().map(|(name, value)| Line { name: name.to_owned(), value });
+        std::iter::once(name).chain(rest)
+    };
+    job.fitted_weights().into_iter().flat_map(lines).collect()
 }
 
 /// The corrections and the work that count, in their order.

@@ -23,7 +23,7 @@ use hingeline_bench::record::told;
 use hingeline_bench::record::way::Step;
 use hingeline_bench::record::weight::{BalanceWeight, Compared};
 use hingeline_bench::weight::{Worked, words};
-use hingeline_sheet::weight::shrink_rows;
+use hingeline_sheet::weight::{Poured, shrink_rows};
 use maud::{Markup, html};
 
 /// The weight of an address with its job.
@@ -43,13 +43,34 @@ pub(crate) async fn list(visit: Visit, Path(number): Path<String>) -> Answer {
         @if weights.is_empty() {
             p.empty { "No weight is designed for this job yet. Say what it must give, where it goes and what form it has: the program finds its size, draws it with templates at true size, and leads through trimming its casting." }
         } @else { (table(&job, &weights)) @for weight in &weights { (prediction(&job, weight)) } }
-        div.row { a.button href=(at(&number, "/weights/new")) { "Design a weight" } a.button.quiet href=(at(&number, "")) { "Back to the job" } }
+        (ways_on(&visit, &job, &weights))
     };
     let lead = "What was meant, what was cast, what was fitted, and what the surface weighed after it.";
     visit.page(
         &name(&job, "Balance weights"),
         step(&job, Some(Step::Correction), "Balance weights", lead, &body),
     )
+}
+
+/// The way on from the list: what was fitted is weighed first, and a closed job takes no weight.
+fn ways_on(visit: &Visit, job: &Job, weights: &[BalanceWeight]) -> Markup {
+    let open = visit.may(Who::Worker) && job.released.is_none();
+    let to_weigh = |weight: &BalanceWeight| {
+        let last = weight.fitted.last();
+        last.is_some_and(|piece| {
+            job.weighings.last().is_none_or(|weighing| weighing.entry < piece.correction)
+        })
+    };
+    let weigh = open && weights.iter().any(to_weigh);
+    let design = at(job.text("number"), "/weights/new");
+    html! {
+        div.row {
+            @if weigh { a.button href=(super::at_step(job, Step::AsLeft)) { "Weigh as left" } }
+            @if weigh { a.button.quiet href=(design) { "Design a weight" } }
+            @else if open { a.button href=(design) { "Design a weight" } }
+            a.button.quiet href=(at(job.text("number"), "")) { "Back to the job" }
+        }
+    }
 }
 
 /// Meant, cast, fitted, predicted, weighed.
@@ -106,6 +127,21 @@ fn fitted(weight: &BalanceWeight) -> Option<Markup> {
         .map(|piece| format!("{}, {}, {}", piece.mass, piece.piece, piece.station))
         .collect();
     (!said.is_empty()).then(|| html! { (said.join("; ")) })
+}
+
+/// The weights that are designed for a station and not fitted yet, for the page of the correction.
+pub(super) fn ready(job: &Job, station: &str) -> Markup {
+    let weights = job.weights();
+    let ready = weights.iter().filter(|weight| weight.station == station && weight.fitted.is_empty());
+    html! {
+        @for weight in ready {
+            @let kind = weight.worked().map_or("weight", |worked| worked.sheet.kind);
+            @let mass = weight.outcome.mass(told::units(job).mass).unwrap_or_default();
+            p { a href=(at(job.text("number"), &format!("/weights/{}", weight.entry))) {
+                "The " (kind) " designed for it: " (mass)
+            } }
+        }
+    }
 }
 
 /// The prediction of a fitted weight beside the weighing after it.
@@ -211,8 +247,12 @@ fn one(visit: &Visit, job: &Job, weight: &BalanceWeight, worked: &Worked, filled
 fn papers(at: &impl Fn(&str) -> String, worked: &Worked, filled: &Filled) -> Markup {
     let mut wrong = Wrong::default();
     let percent = files::shrinkage(&filled.typed, &mut wrong);
-    let pattern =
-        |part: &str| format!("{}?part={}&shrinkage={percent}", at("/pattern.stl"), parts::escape(part));
+    let poured = Poured::of(worked);
+    let pattern = |part: &str, reserve: &str| {
+        let part = parts::escape(part);
+        format!("{}?part={part}&shrinkage={percent}&reserve={reserve}", at("/pattern.stl"))
+    };
+    let drawing = |more: &str| format!("{}{more}", at("/drawing.pdf"));
     let halves = worked.solution().map_or(&[][..], |piece| piece.halves.as_slice());
     let rows: Vec<Vec<Markup>> = shrink_rows()
         .into_iter()
@@ -226,7 +266,12 @@ fn papers(at: &impl Fn(&str) -> String, worked: &Worked, filled: &Filled) -> Mar
     html! {
         div.card {
             h2 { "Drawing and templates" }
-            p { a href=(at("/drawing.pdf")) { "PDF, A4" } " · " a href={ (at("/drawing.pdf")) "?paper=letter" } { "PDF, Letter" } }
+            p { a href=(at("/drawing.pdf")) { "PDF, A4" } " · " a href=(drawing("?paper=letter")) { "PDF, Letter" } }
+            @if let Some(poured) = &poured {
+                p.hint { "templates exact, of the trimmed piece" }
+                p { a href=(drawing("?reserve=with")) { "PDF with the reserve, A4" } " · " a href=(drawing("?paper=letter&reserve=with")) { "PDF with the reserve, Letter" } }
+                p.hint { "templates " (poured.words) ", as poured" }
+            }
             p.hint { "Print it at 100 %: the check bars say whether the templates came out at true size." }
             p { a href=(at("/sheet.toml")) { "Weight sheet (TOML)" } }
         }
@@ -237,8 +282,15 @@ fn papers(at: &impl Fn(&str) -> String, worked: &Worked, filled: &Filled) -> Mar
                 div.row { button.quiet type="submit" { "Use this" } }
             }
             ul.tight {
-                li { a href=(pattern("whole")) { "Whole piece" } }
-                @for half in halves { li { a href=(pattern(half.name)) { (super::say::capital(half.name)) " half" } } }
+                li { a href=(pattern("whole", "with")) { "Whole piece" } }
+                @for half in halves { li { a href=(pattern(half.name, "with")) { (super::say::capital(half.name)) " half" } } }
+            }
+            @if let Some(poured) = &poured {
+                p.hint { (poured.words) ": a pattern must give metal to trim" }
+                ul.tight {
+                    li { a href=(pattern("whole", "without")) { "Whole piece, exact" } }
+                    @for half in halves { li { a href=(pattern(half.name, "without")) { (super::say::capital(half.name)) " half, exact" } } }
+                }
             }
             p.hint { "grown by " (hingeline_bench::words::plain(percent)) " %, one unit of the file is 1 " (show::units(worked).length.symbol) }
             details { summary { "Published allowances" } (parts::table("They contradict each other", &["growth", "as printed"], &rows)) }

@@ -174,6 +174,111 @@ async fn buttons_add_and_take_out_rows_and_change_the_form_without_script() {
 }
 
 #[tokio::test]
+async fn a_tool_without_a_kind_is_asked_for_and_never_dropped() {
+    let bench = found().await;
+    let form = with(&[("do", "enter"), ("tool.1.kind", "")]);
+    let page = post(&bench, "/weights/new", &form).await.is(422);
+    let page = page.says("Tool 2: Tool is empty").says("href=\"#f-tool-1-kind\"").says("choose a tool");
+    // What was typed of it waits for its kind.
+    page.says("<input type=\"hidden\" name=\"tool.1.diameters\"").says("<legend>Tool 2</legend>");
+    assert_eq!(bench.job().weights(), []);
+    // A row that holds nothing at all is no tool.
+    let form = with(&[("do", "enter"), ("tool.7.kind", ""), ("tool.7.most", "")]);
+    post(&bench, "/weights/new", &form).await.is(303);
+}
+
+#[tokio::test]
+async fn what_cannot_be_read_is_linked_and_a_hole_past_the_end_is_told_so() {
+    let bench = found().await;
+    let answer = post(&bench, "/weights/preview", &with(&[("form.height", "0.9 kg")])).await.is(200);
+    answer.says("One field cannot be read").says("href=\"#f-form-height\"");
+    let hole = [
+        ("hole.0.name", "screw hole"),
+        ("hole.0.diameter", "0.19 in"),
+        ("hole.0.from", "front"),
+        ("hole.0.depth", "through"),
+        ("hole.0.along", "20 in"),
+    ];
+    let answer = post(&bench, "/weights/preview", &with(&hole)).await.is(200);
+    answer.says("lies beyond the end of the span");
+}
+
+#[tokio::test]
+async fn the_correction_offers_the_weight_that_is_ready_and_the_list_leads_on() {
+    let (bench, at) = intended().await;
+    let page = bench.page("/correction").await.is(200).says("The half-round nose designed for it: ");
+    page.says(&format!("href=\"/jobs/HP-1{at}\""));
+    let fit =
+        [("piece", "the whole piece"), ("station", "horn weight"), ("mass", "0.3 lb"), ("what", "nose")];
+    bench.page("/weights").await.says("<a class=\"button\" href=\"/jobs/HP-1/weights/new\">");
+    post(&bench, &format!("{at}/fit"), &fit).await.is(303);
+    let page = bench.page("/weights?done=weight-fitted").await.is(200);
+    page.says("<a class=\"button\" href=\"/jobs/HP-1/weigh?stage=as+left\">Weigh as left</a>")
+        .says("<a class=\"button quiet\" href=\"/jobs/HP-1/weights/new\">");
+    let page = bench.page("/correction").await;
+    assert!(!page.text.contains("designed for it: "), "it is fitted");
+}
+
+#[tokio::test]
+async fn a_fitted_mass_far_from_its_casting_is_asked_about() {
+    let (bench, at) = intended().await;
+    let wanted: f64 = weight(&bench).outcome.casting_kg.parse().expect("a number");
+    let finished: f64 = weight(&bench).outcome.mass_kg.parse().expect("a number");
+    let light = 0.95 * wanted;
+    post(&bench, &format!("{at}/trim"), &[("mass", &format!("{:.1} g", 1000.0 * light))]).await.is(303);
+    let page = bench.page(&format!("{at}/fit")).await.is(200);
+    page.says("the weighed casting gives ");
+    let comes = light + finished - wanted;
+    let fit = |kg: f64, more: &[(&'static str, &'static str)]| {
+        let mut form = vec![("piece", "the whole piece".to_owned()), ("station", "horn weight".to_owned())];
+        form.extend([("mass", format!("{:.1} g", 1000.0 * kg)), ("what", "nose".to_owned())]);
+        form.extend(more.iter().map(|(key, value)| (*key, (*value).to_owned())));
+        form
+    };
+    async fn enter(bench: &Bench, at: &str, form: Vec<(&'static str, String)>) -> Reply {
+        let form: Vec<(&str, &str)> = form.iter().map(|(key, value)| (*key, value.as_str())).collect();
+        post(bench, &format!("{at}/fit"), &form).await
+    }
+    for kg in [0.93 * comes, 1.07 * comes] {
+        let page = enter(&bench, &at, fit(kg, &[])).await.is(422);
+        page.says("than the weighed casting gives").says("allowed: about").says("done all the same");
+    }
+    assert_eq!(bench.job().corrections, []);
+    enter(&bench, &at, fit(0.6 * comes, &[("all-the-same", "yes")])).await.is(303);
+    let what = bench.job().corrections[0].1[3].clone();
+    assert!(what.contains("that the weighed casting gives: it was so"), "{what}");
+    // The scale counts in what is to be expected.
+    let compared = bench.job().compared(&weight(&bench)).expect("a prediction");
+    assert!(0.0 < compared.gives.standard_uncertainty);
+}
+
+#[tokio::test]
+async fn a_fitted_mass_near_its_casting_is_taken() {
+    let (bench, at) = intended().await;
+    let finished: f64 = weight(&bench).outcome.mass_kg.parse().expect("a number");
+    let wanted: f64 = weight(&bench).outcome.casting_kg.parse().expect("a number");
+    post(&bench, &format!("{at}/trim"), &[("mass", &format!("{:.1} g", 1000.0 * wanted))]).await.is(303);
+    let mass = format!("{:.1} g", 1040.0 * finished);
+    let fit = [("piece", "the whole piece"), ("station", "horn weight"), ("mass", &mass), ("what", "nose")];
+    post(&bench, &format!("{at}/fit"), &fit).await.is(303);
+}
+
+#[tokio::test]
+async fn a_scale_that_rises_after_metal_went_is_asked_about() {
+    let (bench, at) = intended().await;
+    let trim = format!("{at}/trim");
+    post(&bench, &trim, &[("mass", "300 g")]).await.is(303);
+    let other = [("done", "other"), ("what", "filed the rear edge"), ("mass", "310 g")];
+    let page = post(&bench, &trim, &other).await.is(422);
+    page.says("310 g is more than the 300 g before").says("The scale reads this all the same");
+    let one = [&other[..2], &[("mass", "290 g"), ("taken_arm", "6 in")]].concat();
+    post(&bench, &trim, &one).await.is(422).says("On which side is empty");
+    post(&bench, &trim, &[("done", "again"), ("mass", "300.4 g")]).await.is(303);
+    post(&bench, &trim, &[&other[..], &[("all-the-same", "yes")]].concat()).await.is(303);
+    assert_eq!(weight(&bench).casts.len(), 3);
+}
+
+#[tokio::test]
 async fn a_sheet_is_taken_in_and_given_out() {
     let bench = found().await;
     let out = post(&bench, "/weights/new", &with(&[("do", "toml")])).await.is(200);
@@ -329,7 +434,10 @@ async fn what_is_typed_of_a_casting_or_a_fitting_is_judged() {
     let trim = format!("{at}/trim");
     post(&bench, &trim, &[]).await.is(422).says("what the scale reads is empty");
     post(&bench, &trim, &[("mass", "300 in")]).await.is(422).says("a mass is wanted");
-    post(&bench, &trim, &[("mass", "300 g"), ("arm", "6.2 in")]).await.is(422).says("side is empty");
+    post(&bench, &trim, &[("mass", "300 g"), ("arm", "6.2 in")])
+        .await
+        .is(422)
+        .says("On which side of the hinge line is empty");
     post(&bench, &trim, &[("mass", "300 g")]).await.is(303);
     post(&bench, &trim, &[("mass", "290 g")]).await.is(422).says("what was done is not chosen");
     post(&bench, &trim, &[("mass", "290 g"), ("done", "other")]).await.is(422).says("in words is empty");
@@ -414,7 +522,8 @@ async fn designing_and_casting_leave_signatures_and_fitting_takes_them() {
 #[tokio::test]
 async fn a_released_job_takes_no_weight() {
     let bench = Bench::released().await;
-    bench.page("/weights").await.is(200).says("The job is released");
+    let page = bench.page("/weights").await.is(200).says("The job is released");
+    assert!(!page.text.contains(">Design a weight<"), "{}", page.text);
     let form = with(&[("do", "enter"), ("weight.measured", "2 in-lb tail-heavy")]);
     post(&bench, "/weights/new", &form).await.is(409).says("the job is released");
 }

@@ -59,7 +59,12 @@ impl Read {
     fn shown(&self) -> [(&'static str, Markup); 5] {
         match &self.worked {
             Ok(worked) => show::whole(worked),
-            Err(_) => show::open(&self.missing, self.so_far().all().count()),
+            Err(_) => {
+                let wrong = self.so_far();
+                let wrong: Vec<(String, String)> =
+                    wrong.all().map(|(field, said)| (field.to_owned(), said.what.clone())).collect();
+                show::open(&self.missing, &wrong)
+            }
         }
     }
     fn piece(&self) -> Option<&Worked> {
@@ -278,6 +283,17 @@ fn weighing(job: &Job, station: &str, typed: &Typed) -> Option<u64> {
     entry.filter(|_| same("weight.measured") && !typed.has("weight.moment"))
 }
 
+/// Where the form goes: with what it was begun from, so that its answer has the same address.
+fn address(visit: &Visit, number: &str) -> String {
+    let of = |key: &str| {
+        let value = visit.query.get(key);
+        (!value.is_empty()).then(|| format!("{key}={}", parts::escape(value)))
+    };
+    let query: Vec<String> = ["station", "from"].into_iter().filter_map(of).collect();
+    let mark = if query.is_empty() { "" } else { "?" };
+    format!("{}{mark}{}", at(number, "/weights/new"), query.join("&"))
+}
+
 fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read) -> Markup {
     let number = job.text("number");
     let may = visit.may(Who::Worker);
@@ -288,8 +304,8 @@ fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read) -> Markup {
         }
         (parts::form_summary(filled))
         div.weight-design {
-            form.flow.weight-form #weight-form method="post" action=(at(number, "/weights/new"))
-                data-preview=[may.then(|| at(number, "/weights/preview"))] {
+            form.flow.weight-form #weight-form method="post" action=(address(visit, number))
+                data-whole[may] data-unkept[!may] data-preview=[may.then(|| at(number, "/weights/preview"))] {
                 (parts::seen(job.entries))
                 // What the return key does.
                 button.unseen type="submit" name="do" value="redraw" tabindex="-1" { "Work it out" }
@@ -467,12 +483,17 @@ fn row_of(filled: &Filled, table: &str, row: usize) -> Markup {
     let named = format!("{table}.{row}");
     let word = fields::ROWS.iter().find(|(known, _)| *known == table).map_or("", |(_, word)| word);
     let tool = filled.typed.get(&format!("{named}.kind"));
-    let title =
-        if table == "tool" { super::super::say::capital(tool) } else { format!("{word} {}", row + 1) };
+    // A tool of no known kind shows what it may be; what was typed of it waits in the page.
+    let known = fields::TOOLS.contains(&tool);
+    let title = if known { super::super::say::capital(tool) } else { format!("{word} {}", row + 1) };
+    let kind = format!("{named}.kind");
+    let mut kinds: Vec<(&str, &str)> = vec![("", "choose a tool")];
+    kinds.extend(fields::TOOLS.iter().map(|word| (*word, *word)));
     html! {
         fieldset.weight-row {
             legend { (title) }
-            @if table == "tool" { input type="hidden" name={ (named) ".kind" } value=(tool); }
+            @if table == "tool" && known { input type="hidden" name=(kind) value=(tool); }
+            @else if table == "tool" { div.again { (Field::choice(&kind, "Tool", &kinds).needed().show(filled)) } }
             (grid(filled, table, &named))
             div.row { button.quiet type="submit" name="do" value={ "without " (named) } { "Take out " (title.to_lowercase()) } }
         }

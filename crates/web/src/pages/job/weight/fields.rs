@@ -272,7 +272,9 @@ fn tool(kind: &str) -> Vec<Def> {
             needed(text("deepest", "Deepest, to the tip", "0.4 in")),
             number("most_holes", "Most holes", ""),
         ],
-        _ => vec![needed(text("most", "Most off all over", "0.03 in"))],
+        "file" => vec![needed(text("most", "Most off all over", "0.03 in"))],
+        // Which fields a tool has hangs on its kind.
+        _ => vec![],
     }
 }
 
@@ -388,6 +390,14 @@ pub(super) fn rows(typed: &Typed, table: &str) -> Vec<usize> {
 fn typed_rows(typed: &Typed, table: &str) -> Vec<usize> {
     let holds = |row: &usize| {
         let row = format!("{table}.{row}");
+        // A tool of no known kind shows no other field: whatever was typed of it counts, and the reader asks for its kind.
+        if table == "tool" && !TOOLS.contains(&typed.get(&format!("{row}.kind"))) {
+            let start = format!("{row}.");
+            return typed
+                .pairs()
+                .iter()
+                .any(|(key, value)| key.starts_with(&start) && !value.trim().is_empty());
+        }
         let typed_here =
             |def: &Def| !matches!(def.kind, Kind::Choice(_)) && typed.has(&format!("{row}.{}", def.key));
         defs(typed, table, &row).iter().any(typed_here)
@@ -423,8 +433,8 @@ fn write(out: &mut String, typed: &Typed, table: &str, row: &str) {
             Some(format!("{} = {value}\n", def.key))
         })
         .collect();
-    // The reader wants to see the two that every sheet has.
-    if lines.is_empty() && !["weight", "form"].contains(&table) {
+    // The reader wants to see the two that every sheet has, and every row in which something was typed.
+    if lines.is_empty() && !["weight", "form"].contains(&table) && !is_many(table) {
         return;
     }
     if !out.is_empty() {

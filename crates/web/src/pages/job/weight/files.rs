@@ -12,7 +12,7 @@ use hingeline_bench::record::job::Job;
 use hingeline_bench::weight::{Worked, words};
 use hingeline_sheet::PaperSize;
 use hingeline_sheet::paper::{Footer, TitleBlock};
-use hingeline_sheet::weight::{WeightTexts, pattern_stl, weight_paper};
+use hingeline_sheet::weight::{Poured, Size, WeightTexts, pattern_sized, weight_paper};
 
 /// The largest shrinkage that a pattern is grown by, percent.
 const MOST_PERCENT: f64 = 10.0;
@@ -53,6 +53,15 @@ pub(crate) async fn drawing(visit: Visit, Path((number, entry)): Path<(String, S
     paper(&visit, &job, worked, &state, size).await
 }
 
+/// Which piece a link asks for: exact or with the reserve; none named is the one that is usual for the file.
+fn asked(visit: &Visit, usual: Size) -> Size {
+    match visit.query.get("reserve") {
+        "with" => Size::WithReserve,
+        "without" => Size::Exact,
+        _ => usual,
+    }
+}
+
 /// A weight of the record worked out, with its castings.
 pub(super) fn worked(weight: &hingeline_bench::record::weight::BalanceWeight) -> Result<Worked, Problem> {
     weight
@@ -62,7 +71,7 @@ pub(super) fn worked(weight: &hingeline_bench::record::weight::BalanceWeight) ->
 
 /// The paper of a weight, inline.
 pub(super) async fn paper(visit: &Visit, job: &Job, worked: Worked, state: &str, size: PaperSize) -> Answer {
-    let texts = texts(visit, job, &worked, state);
+    let texts = WeightTexts { templates: asked(visit, Size::Exact), ..texts(visit, job, &worked, state) };
     let printed = tokio::task::spawn_blocking(move || {
         let solution = worked.solution().ok_or_else(|| Problem::not_found("piece of this weight"))?;
         weight_paper(&worked.sheet.design, solution, &texts, size)
@@ -91,6 +100,7 @@ fn texts(visit: &Visit, job: &Job, worked: &Worked, state: &str) -> WeightTexts 
         notes: vec![format!("The piece: {}.", worked.sheet.name)],
         fastening: words::fastening(worked).into_iter().map(confirm).collect(),
         sources: words::sources(worked),
+        poured: Poured::of(worked),
         footer: Footer {
             program: concat!("hingeline ", env!("CARGO_PKG_VERSION")).to_owned(),
             checks: String::new(),
@@ -126,13 +136,16 @@ pub(crate) async fn pattern(visit: Visit, Path((number, entry)): Path<(String, S
     if let Some((_, said)) = wrong.all().next() {
         return Err(Problem::Unreadable { what: said.what.clone() });
     }
-    let solution = worked.solution().ok_or_else(|| Problem::not_found("piece of this weight"))?;
-    let made = pattern_stl(solution, percent / 100.0, show::units(&worked).length);
-    let patterns = made.map_err(|fault| Problem::Unreadable { what: format!("the pattern: {fault}") })?;
+    let size = asked(&visit, Size::WithReserve);
+    let made = pattern_sized(&worked, size, percent / 100.0, show::units(&worked).length);
+    let made = made.map_err(|fault| Problem::Unreadable { what: format!("the pattern: {fault}") })?;
+    let (words, patterns) = made.ok_or_else(|| Problem::not_found("piece of this weight"))?;
     let wanted = if visit.query.has("part") { visit.query.get("part") } else { "whole" };
     let found = patterns.into_iter().find(|pattern| pattern.name == wanted);
     let pattern = found.ok_or_else(|| Problem::not_found(format!("part “{wanted}” of this weight")))?;
-    answer("model/stl", "attachment", &file_name(&number_of(&job), pattern.name, "stl"), pattern.bytes)
+    let which = if words == "exact" { "exact" } else { "with-reserve" };
+    let name = file_name(&number_of(&job), &format!("{}-{which}", pattern.name), "stl");
+    answer("model/stl", "attachment", &name, pattern.bytes)
 }
 
 fn number_of(job: &Job) -> String {

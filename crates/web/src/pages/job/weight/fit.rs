@@ -13,8 +13,10 @@ use hingeline_bench::record::job::Job;
 use hingeline_bench::record::way::Step;
 use hingeline_bench::record::weight::BalanceWeight;
 use hingeline_bench::weight::Worked;
+use hingeline_bench::weight::fitted::by_the_scale;
 use hingeline_bench::weight::words::Speech;
 use hingeline_bench::words::CAUTIONS;
+use hingeline_quantity::{Entered, Mass, Quantity};
 use maud::{Markup, html};
 
 const WHOLE: &str = "the whole piece";
@@ -63,7 +65,8 @@ pub(crate) async fn enter(
         let said = Said::new("which piece was fitted is not chosen").allowed(known.join("; "));
         wrong.say("piece", said.hint("choose one"));
     }
-    let corrected = correction::read(&job, &typed, &mut wrong, None);
+    let mut corrected = correction::read(&job, &typed, &mut wrong, None);
+    far_off(&worked, &typed, &mut wrong, &mut corrected);
     if !wrong.is_empty() {
         let page = content(&visit, &job, &weight, &worked, &Filled::refused(typed, wrong));
         return visit.refused(&name(&job, "Fitted"), page);
@@ -72,6 +75,38 @@ pub(crate) async fn enter(
     let fitted = Deed::WeightFitted { weight: weight.entry, correction: job.entries + 1, piece };
     visit.enter_job(&number, &[corrected, fitted], &typed, Some("fit")).await?;
     go_saying(&at(&number, "/weights"), "weight-fitted")
+}
+
+const FAR_OFF: &str = "than the weighed casting gives";
+
+/// A mass far from what the last weighing of the casting gives: it is asked about, and said in the entry where it stays.
+fn far_off(worked: &Worked, typed: &Typed, wrong: &mut Wrong, corrected: &mut Deed) {
+    let whole = typed.get("piece") == WHOLE;
+    let (true, Some(expected), Ok(mass)) =
+        (whole, by_the_scale(worked), Entered::<Mass>::parse(typed.get("mass")))
+    else {
+        return;
+    };
+    let kg = mass.value.si();
+    if expected.holds(kg) {
+        return;
+    }
+    let speech = Speech::of(worked);
+    let word = if kg < expected.mass_kg { "less" } else { "more" };
+    let gives = speech.mass(expected.mass_kg);
+    if !typed.ticked(correction::ANYWAY, "yes") {
+        let said = Said::new(format!("{} is much {word} {FAR_OFF}", mass.text));
+        let (least, most) = (expected.mass_kg - expected.margin_kg, expected.mass_kg + expected.margin_kg);
+        let near = format!("about {gives}: {} to {}", speech.mass(least), speech.mass(most));
+        wrong.say(
+            "mass",
+            said.allowed(near).hint("look at the number and its unit; if it was so, tick the box below"),
+        );
+        return;
+    }
+    if let Deed::Corrected { what, .. } = corrected {
+        *what = format!("{what}; {word} than the {gives} that the weighed casting gives: it was so");
+    }
 }
 
 fn content(visit: &Visit, job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> Markup {
@@ -101,13 +136,15 @@ fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> 
     let mut places: Vec<(&str, &str)> = vec![("", "choose a station")];
     places.extend(names.iter().map(|name| (name.as_str(), name.as_str())));
     let finished = worked.solution().map(|piece| Speech::of(worked).mass(piece.finished.mass_kg));
-    let hint = match finished {
-        Some(mass) => {
-            format!("of the finished piece with its screws and paint, from the scale; worked out: {mass}")
-        }
-        None => "of the finished piece with its screws and paint, from the scale".to_owned(),
+    let weighed = by_the_scale(worked).map(|expected| Speech::of(worked).mass(expected.mass_kg));
+    let hint = "of the finished piece with its screws and paint, from the scale";
+    let hint = match (weighed, finished) {
+        (Some(mass), _) => format!("{hint}; the weighed casting gives {mass}"),
+        (None, Some(mass)) => format!("{hint}; the design gives {mass}"),
+        (None, None) => hint.to_owned(),
     };
-    let refused = filled.wrong.of("mass").iter().any(|said| said.what.ends_with("than this place has left"));
+    let asked = |said: &Said| said.what.ends_with("than this place has left") || said.what.ends_with(FAR_OFF);
+    let refused = filled.wrong.of("mass").iter().any(asked);
     html! {
         form.card.flow method="post" action=(at(job.text("number"), &format!("/weights/{}/fit", weight.entry))) {
             h2 { "What was fitted" }

@@ -42,14 +42,17 @@ pub(super) fn naive(worked: &Worked) -> Markup {
 }
 
 /// Before there is a piece: what is still to come.
-pub(super) fn to_come(missing: &[String], wrong: usize) -> Markup {
+pub(super) fn to_come(missing: &[String], wrong: &[(String, String)]) -> Markup {
     html! {
         section.verdict.plain.weight-headline {
-            @if missing.is_empty() && wrong == 0 { p.big { "Nothing typed yet" } }
+            @if missing.is_empty() && wrong.is_empty() { p.big { "Nothing typed yet" } }
             @if !missing.is_empty() { p.big { "Still to come" } ul.tight { @for label in missing { li { (label) } } } }
-            @if missing.is_empty() && wrong > 0 { p.big { "Not worked out" } }
-            @if wrong == 1 { p { "One field cannot be read; beside it stands why." } }
-            @if wrong > 1 { p { (wrong) " fields cannot be read; beside each stands why." } }
+            @if missing.is_empty() && !wrong.is_empty() { p.big { "Not worked out" } }
+            @if wrong.len() == 1 { p { "One field cannot be read; beside it stands why:" } }
+            @if wrong.len() > 1 { p { (wrong.len()) " fields cannot be read; beside each stands why:" } }
+            @if !wrong.is_empty() { ul.tight { @for (field, what) in wrong {
+                li { @if field.is_empty() { (what) } @else { a href={ "#" (parts::id(field)) } { (what) } } }
+            } } }
         }
     }
 }
@@ -189,7 +192,7 @@ pub(super) fn whole(worked: &Worked) -> [(&'static str, Markup); 5] {
 }
 
 /// The same before there is a sheet.
-pub(super) fn open(missing: &[String], wrong: usize) -> [(&'static str, Markup); 5] {
+pub(super) fn open(missing: &[String], wrong: &[(String, String)]) -> [(&'static str, Markup); 5] {
     let nothing = || PreEscaped(String::new());
     [
         ("headline", to_come(missing, wrong)),

@@ -3,6 +3,7 @@
 
 use super::{files, strip, weight_at};
 use crate::form::{Filled, Said, Typed, Wrong};
+use crate::pages::job::correction::ANYWAY;
 use crate::pages::job::{at, closed, name, step};
 use crate::parts::{self, Field, Tone};
 use crate::routes::Who;
@@ -17,11 +18,17 @@ use hingeline_bench::record::weight::{BalanceWeight, taken};
 use hingeline_bench::weight::result::state_word;
 use hingeline_bench::weight::{Worked, words};
 use hingeline_bench::words::CAUTIONS;
+use hingeline_quantity::{Entered, Mass, Quantity};
 use maud::{Markup, html};
 
 /// Signs of what was done at most.
 const LONGEST: usize = 300;
 const SIDES: [(&str, &str); 3] = [("", "–"), ("forward", "forward"), ("aft", "aft")];
+const MASS: &str = "The scale reads";
+const ARM: &str = "Arm of its centre";
+const SIDE: &str = "On which side of the hinge line";
+const TAKEN_ARM: &str = "Arm where mass went";
+const TAKEN_SIDE: &str = "On which side";
 /// What is said of a casting as it came from the mould.
 pub(super) const AS_CAST: &str = "as cast";
 
@@ -43,6 +50,7 @@ pub(crate) async fn enter(
     let before = files::worked(&weight)?;
     let mut wrong = Wrong::default();
     let (step, cast) = read(&weight, &before, &typed, &mut wrong);
+    risen(&before, &typed, &mut wrong);
     let after = weight.worked_with(&cast);
     if let (true, Err(faults)) = (wrong.is_empty(), &after) {
         told(faults, &mut wrong);
@@ -111,6 +119,37 @@ fn read(weight: &BalanceWeight, before: &Worked, typed: &Typed, wrong: &mut Wron
     (step, cast)
 }
 
+const RISEN: &str = "though metal was taken away";
+
+/// A scale that reads more after metal was taken away: the number is asked about.
+fn risen(before: &Worked, typed: &Typed, wrong: &mut Wrong) {
+    if ["", "again", "cast again"].contains(&typed.get("done")) || typed.ticked(ANYWAY, "yes") {
+        return;
+    }
+    let trimming = before.sheet.trimming.as_ref();
+    let last = trimming
+        .and_then(|trimming| Some((trimming.weighings.last()?, trimming.typed.last()?, trimming.step_kg)));
+    let (Some((last, was, step_kg)), Ok(now)) = (last, Entered::<Mass>::parse(typed.get("mass"))) else {
+        return;
+    };
+    if last.mass_kg + step_kg < now.value.si() {
+        let said = Said::new(format!("{} is more than the {was} before, {RISEN}", now.text));
+        wrong.say("mass", said.hint("look at the number and its unit; if it was so, tick the box below"));
+    }
+}
+
+/// The label of a field that the reader may speak of.
+fn label(key: &str) -> &str {
+    match key {
+        "mass" => MASS,
+        "arm" => ARM,
+        "side" => SIDE,
+        "taken_arm" => TAKEN_ARM,
+        "taken_side" => TAKEN_SIDE,
+        other => other,
+    }
+}
+
 /// What the reader says of the new casting, beside its field.
 fn told(faults: &Faults, wrong: &mut Wrong) {
     for fault in &faults.faults {
@@ -121,7 +160,7 @@ fn told(faults: &Faults, wrong: &mut Wrong) {
             said.what = rest.to_owned();
         }
         if said.what.ends_with(&format!(" has no {key}")) {
-            said.what = format!("{key} is empty");
+            said.what = format!("{} is empty", label(key));
             said.hint = Some("fill in both, or neither".to_owned());
         }
         wrong.say(field, said);
@@ -255,18 +294,21 @@ fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> 
                 div data-when="done=other" {
                     (Field::line("what", "In words").hint("filed the rear edge").sometimes().show(filled))
                     div.pair {
-                        (Field::line("taken_arm", "Arm where mass went").hint("left empty: everywhere alike").show(filled))
-                        (Field::choice("taken_side", "On which side", &SIDES).show(filled))
+                        (Field::line("taken_arm", TAKEN_ARM).hint("with its side; both left empty: everywhere alike").sometimes().show(filled))
+                        (Field::choice("taken_side", TAKEN_SIDE, &SIDES).sometimes().show(filled))
                     }
                 }
             }
-            (Field::line("mass", "The scale reads").hint(&hint).needed().show(filled))
+            (Field::line("mass", MASS).hint(&hint).needed().show(filled))
             details open[filled.typed.has("arm") || filled.typed.has("side")] {
                 summary { "It was balanced on an edge" }
                 div.pair {
-                    (Field::line("arm", "Arm of its centre").hint("hinge line to where it balances, as it will sit: 6.17 in").show(filled))
-                    (Field::choice("side", "On which side of the hinge line", &SIDES).show(filled))
+                    (Field::line("arm", ARM).hint("with its side; hinge line to where it balances, as it will sit: 6.17 in").sometimes().show(filled))
+                    (Field::choice("side", SIDE, &SIDES).sometimes().show(filled))
                 }
+            }
+            @if filled.wrong.of("mass").iter().any(|said| said.what.ends_with(RISEN)) || filled.typed.ticked(ANYWAY, "yes") {
+                (Field::tick(ANYWAY, "The scale reads this all the same.", "yes").show(filled))
             }
             div.row {
                 button type="submit" name="do" value="enter" { "Enter it" }
