@@ -1,7 +1,8 @@
 //! Where a casting with its reserve goes beyond what the finished piece may be, before it is trimmed.
 //!
-//! Main functions: [`beyond`] and [`as_cast`], the piece as it is poured. The reserve is reckoned without the limits of space, since what is too much is trimmed off
-//! again; here those limits are held against it, so that nobody fits the casting first.
+//! Main functions: `beyond` and [`as_cast`], the piece as it is poured. The reserve is reckoned without the limits of
+//! space, since what is too much is trimmed off again; here those limits are held against it, so that nobody fits the
+//! casting first.
 
 use super::sheet::WeightSheet;
 use super::work::Worked;
