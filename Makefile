@@ -16,12 +16,13 @@ run:
 
 # Every test of every crate, the published checks and the pages in a real browser among them. Cargo fetches what they
 # need; scripts/prepare installs the browser where it is missing. A browser on a busy machine may answer too late: where
-# the pages fail, they are tried once more, one after another.
+# the pages fail, they are tried once more, one after another. Every line is of the whole workspace, so that all of them
+# share what is built, the program included.
 test:
 	scripts/prepare
-	cargo build --locked -p hingeline-cli
-	cargo test --workspace --locked --exclude hingeline-browser-tests
-	cargo test --locked -p hingeline-browser-tests || cargo test --locked -p hingeline-browser-tests -- --test-threads=1
+	cargo test --workspace --locked --lib --bins --test '[!b]*'
+	cargo test --workspace --locked --doc
+	cargo test --workspace --locked --test browser || cargo test --workspace --locked --test browser -- --test-threads=1
 
 # What must be clean before a change goes in.
 lint:

@@ -8,7 +8,6 @@
 use crate::elementary::{exp_m1, ln, sine, sine_cosine};
 use crate::lanes::{Column, Lanes, signed_unit, unit};
 use multiversion::multiversion;
-use rand::Rng;
 use std::f64::consts::FRAC_PI_2;
 
 /// With so many degrees of freedom t is normal, to more digits than draws have.
@@ -16,7 +15,7 @@ const AS_GOOD_AS_NORMAL: f64 = 1e9;
 
 /// A standard bell-shaped distribution that can be drawn from.
 #[derive(Debug, Clone)]
-pub struct Bell {
+pub(crate) struct Bell {
     shape: Shape,
 }
 
@@ -32,13 +31,13 @@ enum Shape {
 impl Bell {
     /// The standard normal distribution.
     #[must_use]
-    pub fn normal() -> Self {
+    pub(crate) fn normal() -> Self {
         Self { shape: Shape::Normal }
     }
 
     /// Student's t with this many degrees of freedom, at least 1.
     #[must_use]
-    pub fn student(degrees_of_freedom: f64) -> Self {
+    pub(crate) fn student(degrees_of_freedom: f64) -> Self {
         let shape = if degrees_of_freedom > AS_GOOD_AS_NORMAL {
             Shape::Normal
         } else if (degrees_of_freedom - 2.0).abs() < 1e-12 {
@@ -47,17 +46,6 @@ impl Bell {
             Shape::Student(degrees_of_freedom.max(1.0))
         };
         Self { shape }
-    }
-
-    /// One draw.
-    #[inline]
-    pub fn draw(&self, random: &mut impl Rng) -> f64 {
-        let first = random.next_u64();
-        match self.shape {
-            Shape::Normal => normal_pair(first, random.next_u64()).0,
-            Shape::Two => two(first),
-            Shape::Student(nu) => student(nu, first, random.next_u64()),
-        }
     }
 
     /// A column of draws.
@@ -114,8 +102,6 @@ fn student(nu: f64, first: u64, second: u64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use rand::SeedableRng;
-    use rand_xoshiro::Xoshiro256PlusPlus;
     use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 
     const DRAWS: usize = 400_000;
@@ -134,12 +120,7 @@ mod tests {
             .fold(0.0, f64::max)
     }
 
-    fn one_by_one(bell: &Bell) -> Vec<f64> {
-        let mut random = Xoshiro256PlusPlus::seed_from_u64(7);
-        (0..DRAWS).map(|_| bell.draw(&mut random)).collect()
-    }
-
-    fn in_columns(bell: &Bell) -> Vec<f64> {
+    fn draws_of(bell: &Bell) -> Vec<f64> {
         let mut lanes = Lanes::new(7, 0, 0);
         let mut column = Column::ZERO;
         let mut draws = Vec::new();
@@ -154,14 +135,12 @@ mod tests {
     fn draws_follow_the_distribution() {
         // 1.95/√n is the bound at one in a thousand.
         let bound = 1.95 / (DRAWS as f64).sqrt();
-        for draws in [one_by_one, in_columns] {
-            let normal = gap(draws(&Bell::normal()), |x| Normal::standard().cdf(x));
-            assert!(normal < bound, "normal: {normal}");
-            for nu in DEGREES {
-                let student = StudentsT::new(0.0, 1.0, nu).expect("t");
-                let measured = gap(draws(&Bell::student(nu)), |x| student.cdf(x));
-                assert!(measured < bound, "{nu}: {measured}");
-            }
+        let normal = gap(draws_of(&Bell::normal()), |x| Normal::standard().cdf(x));
+        assert!(normal < bound, "normal: {normal}");
+        for nu in DEGREES {
+            let student = StudentsT::new(0.0, 1.0, nu).expect("t");
+            let measured = gap(draws_of(&Bell::student(nu)), |x| student.cdf(x));
+            assert!(measured < bound, "{nu}: {measured}");
         }
     }
 
@@ -170,7 +149,7 @@ mod tests {
         for nu in DEGREES {
             let student = StudentsT::new(0.0, 1.0, nu).expect("t");
             let far = student.inverse_cdf(0.9995);
-            let draws = in_columns(&Bell::student(nu));
+            let draws = draws_of(&Bell::student(nu));
             let beyond = draws.iter().filter(|x| x.abs() > far).count() as f64 / draws.len() as f64;
             let noise = (0.001 / draws.len() as f64).sqrt();
             assert!((beyond - 0.001).abs() < 4.0 * noise, "{nu}: {beyond}");
@@ -179,7 +158,7 @@ mod tests {
 
     #[test]
     fn the_two_numbers_of_a_pair_are_independent() {
-        let draws = in_columns(&Bell::normal());
+        let draws = draws_of(&Bell::normal());
         let pairs =
             draws.chunks_exact(16).flat_map(|chunk| (0..8).map(|lane| (chunk[lane], chunk[8 + lane])));
         let (mut products, mut squares, mut count) = (0.0, 0.0, 0.0);

@@ -74,9 +74,9 @@ impl Station {
         let arm_u = self.arm_within.map_or(0.0, |within| within.si() / 3f64.sqrt());
         let moment_u = measured.standard_uncertainty().si().hypot(change.si() * arm_u);
         Correction {
-            action: match kept.si() > NO_MASS || exact.si() > NO_MASS && rounded.si() > NO_MASS {
+            action: match NO_MASS < rounded.si() {
                 false => Action::None,
-                true if change.si() > 0.0 => Action::Add,
+                true if 0.0 < change.si() => Action::Add,
                 true => Action::Remove,
             },
             mass: exact,

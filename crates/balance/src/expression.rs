@@ -119,6 +119,13 @@ pub struct Expression {
 }
 
 impl Expression {
+    /// The sum of all inputs, each times one, for the published examples.
+    #[must_use]
+    pub fn sum_of_inputs(count: usize) -> Self {
+        let form = (0..count).fold(Linear::default(), |form, input| form.plus(input, 1.0));
+        Self { products: vec![Product::of(1.0, vec![form])] }
+    }
+
     /// Its value at given inputs.
     #[must_use]
     pub fn value(&self, inputs: &[f64]) -> f64 {

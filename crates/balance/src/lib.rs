@@ -28,7 +28,6 @@ mod tails;
 mod weighing;
 
 pub use advice::{Attack, Gain, NOT_WORTH};
-pub use bell::Bell;
 pub use correction::{Action, Correction, Station};
 pub use expression::{Expression, Factor, Linear, Product};
 pub use limits::{Doubt, Judgement, Limits, LimitsError, Verdict};

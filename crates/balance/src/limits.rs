@@ -103,11 +103,13 @@ impl Limits {
     /// Whether a moment lies inside the band or on its limits.
     #[must_use]
     pub fn contains(&self, moment: Moment) -> bool {
-        self.holds(moment.si())
+        at_most(self.from.si(), moment.si()) && at_most(moment.si(), self.to.si())
     }
 
-    fn holds(&self, moment: f64) -> bool {
-        at_most(self.from.si(), moment) && at_most(moment, self.to.si())
+    /// How far a moment lies inside the nearer limit; negative outside.
+    #[must_use]
+    pub fn margin(&self, moment: Moment) -> Moment {
+        Moment::from_si((moment - self.from).si().min((self.to - moment).si()))
     }
 
     /// Judges a measured moment.
@@ -121,26 +123,27 @@ impl Limits {
     /// checks/jcgm-106/conformity.toml, checks/ilac-g8/guard-band.toml
     #[must_use]
     pub fn judge(&self, measured: &Propagated) -> Judgement {
-        let s = measured.estimate;
-        let (low, high) = (s - measured.expanded_uncertainty, s + measured.expanded_uncertainty);
-        let within = self.holds(s);
+        let (s, expanded) =
+            (Moment::from_si(measured.estimate), Moment::from_si(measured.expanded_uncertainty));
+        let (low, high) = (s - expanded, s + expanded);
+        let within = self.contains(s);
         let clear = if within {
-            self.holds(low) && self.holds(high)
+            self.contains(low) && self.contains(high)
         } else {
-            !at_most(self.from.si(), high) || !at_most(low, self.to.si())
+            !at_most(self.from.si(), high.si()) || !at_most(low.si(), self.to.si())
         };
         Judgement {
             verdict: if within { Verdict::Within } else { Verdict::Outside },
             doubt: if clear { Doubt::Clear } else { Doubt::Doubtful },
             probability_within: self.probability_within(measured),
-            margin: Moment::from_si((s - self.from.si()).min(self.to.si() - s)),
+            margin: self.margin(s),
         }
     }
 
     fn probability_within(&self, measured: &Propagated) -> f64 {
         let u = measured.standard_uncertainty;
         if u <= 0.0 {
-            return if self.holds(measured.estimate) { 1.0 } else { 0.0 };
+            return if self.contains(Moment::from_si(measured.estimate)) { 1.0 } else { 0.0 };
         }
         let below = |limit: Moment| {
             probability_below((limit.si() - measured.estimate) / u, measured.degrees_of_freedom)

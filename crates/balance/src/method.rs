@@ -5,7 +5,7 @@
 //! Source of the measuring methods: common practice of the trade (calculation, scale, balance beam); the
 //! budgets follow JCGM 100 4.3 (rectangular for a step or a bound, normal for a certificate with k = 2).
 
-use crate::expression::{Expression, Factor, Linear, Product};
+use crate::expression::{Factor, Linear, Product};
 use crate::model::{Input, Model, Source, Spread};
 use crate::series::Readings;
 use hingeline_quantity::{Angle, Length, Mass, Moment, Quantity};
@@ -501,14 +501,4 @@ pub(crate) fn add_levelling(model: &mut Model, half_width: Moment) {
     let input = model.add(Input::type_b("levelling", Source::Levelling, spread));
     let form = Linear::default().plus(input, 1.0);
     model.expression.products.push(Product::of(1.0, vec![form]));
-}
-
-/// An expression that is one plain input, for the published examples.
-impl Expression {
-    /// The sum of all inputs, each times one.
-    #[must_use]
-    pub fn sum_of_inputs(count: usize) -> Self {
-        let form = (0..count).fold(Linear::default(), |form, input| form.plus(input, 1.0));
-        Self { products: vec![Product::of(1.0, vec![form])] }
-    }
 }

@@ -52,6 +52,9 @@ impl Series {
 /// dominate.
 const ENOUGH_AT_REST: usize = 7;
 
+/// The same of each set, raising and lowering.
+const ENOUGH_IN_A_SET: usize = 3;
+
 /// How the readings of a weighing were taken.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Readings {
@@ -98,6 +101,10 @@ impl Readings {
     /// well beside errors of another kind (docs/coverage.md).
     pub(crate) fn few_at_rest(&self) -> bool {
         matches!(self, Self::AtRest(series) if (2..ENOUGH_AT_REST).contains(&series.count()))
+    }
+    /// Whether they were taken turning and one of the sets has two (docs/coverage.md).
+    pub(crate) fn few_in_a_set(&self) -> bool {
+        matches!(self, Self::Turning { .. }) && (2..ENOUGH_IN_A_SET).contains(&self.fewest())
     }
 }
 

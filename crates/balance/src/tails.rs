@@ -3,7 +3,8 @@
 //! A pilot sample tells from where to where nothing need be kept ([`Gap`]); [`Ranks`] says which values are
 //! wanted and finds them among those that were kept. Where the pilot misled and a wanted value was not kept,
 //! [`Ranks::find`] gives nothing, and all values must be kept instead.
-//! Source: JCGM 101:2008 7.7.2 (which values the ends of the probabilistically symmetric interval are).
+//! Source: JCGM 101:2008 7.7.2, from memory (which values the ends of the probabilistically symmetric interval are: with q
+//! covered of M, the r-th and the (r + q)-th, r = (M − q)/2, and where that is no whole number the whole part of (M − q + 1)/2).
 
 use crate::lanes::Column;
 use multiversion::multiversion;
@@ -73,7 +74,7 @@ impl Ranks {
         #[allow(clippy::cast_precision_loss, reason = "trial counts are far below 2^53")]
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of a length")]
         let covered = (coverage * trials as f64 + 0.5).floor() as usize;
-        let below = (trials.saturating_sub(covered) / 2).max(1);
+        let below = trials.saturating_sub(covered).div_ceil(2).max(1);
         Self { low: below - 1, high: (below + covered).max(1).min(trials) - 1, trials }
     }
 
@@ -122,6 +123,13 @@ mod tests {
         let ranks = Ranks::new(1000, 0.95);
         let mut values: Vec<f64> = (1..=1000).rev().map(f64::from).collect();
         assert_eq!(ranks.find(&Gap::NONE, &mut values), Some((25.0, 975.0)));
+    }
+
+    #[test]
+    fn an_odd_number_outside_leaves_the_larger_half_below() {
+        // 941 of 990 are covered and 49 not: r is the whole part of (49 + 1)/2.
+        let mut values: Vec<f64> = (1..=990).map(f64::from).collect();
+        assert_eq!(Ranks::new(990, 0.95).find(&Gap::NONE, &mut values), Some((25.0, 966.0)));
     }
 
     #[test]

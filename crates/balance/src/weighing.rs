@@ -69,6 +69,8 @@ pub enum Note {
     SingleReading,
     /// Two to six readings at rest: with so few, S ± U covers a little less than it says (docs/coverage.md).
     FewAtRest,
+    /// Two readings in a set, raising or lowering: the same.
+    FewInASet,
     /// Several readings that are all the same: the scatter hides in the display's step.
     NoScatterSeen,
     /// Friction was not measured by raising and lowering.
@@ -314,6 +316,7 @@ impl Weighing {
             let still = |s: &crate::series::Series| s.standard_deviation().is_some_and(|s| s <= 0.0);
             tell(readings.fewest() < 2, Note::SingleReading);
             tell(readings.few_at_rest(), Note::FewAtRest);
+            tell(readings.few_in_a_set(), Note::FewInASet);
             tell(sets.iter().any(|(_, series, _)| still(series)), Note::NoScatterSeen);
             tell(friction.is_none(), Note::FrictionUnknown);
             let rounding = 1e-9 * readings.mean().abs() * self.method.friction_lever().abs();

@@ -99,6 +99,7 @@ fn fasten(design: &mut Design, x: f64, y: f64) {
         name: name.to_owned(),
         diameter: diameter * INCH,
         depth: Depth::Wall,
+        head: None,
         mouth,
     };
     design.holes.push(hole("insert hole", 0.25, Mouth::Top { x, y }));

@@ -1,8 +1,9 @@
 //! Primers and paints: mass per area of a dry film from its thickness and specific gravity.
 //!
 //! Main type: [`Coating`]. Film thickness per coat is read in a US military paint manual, specific gravities are from
-//! memory of typical data sheets; both are ranges and count as rectangular. Not covered: wet paint, overspray, filler;
-//! weighing the part before and after painting is better.
+//! memory of typical data sheets; both are ranges and count as rectangular. Coats are not independent: one hand with one
+//! gun lays them all too thick or too thin alike, so the range of a film grows as the number of coats does (our rule, not
+//! read anywhere). Not covered: wet paint, overspray, filler; weighing the part before and after painting is better.
 
 use crate::source::Grade;
 
@@ -30,6 +31,9 @@ impl Range {
     }
     fn standard_uncertainty(&self) -> f64 {
         (self.most - self.least) / 12.0_f64.sqrt()
+    }
+    fn times(self, factor: f64) -> Self {
+        Self { least: factor * self.least, most: factor * self.most, ..self }
     }
 }
 
@@ -119,19 +123,16 @@ pub fn film_mass(thickness_m: f64, specific_gravity: f64) -> f64 {
 }
 
 impl Coating {
-    /// Dry film of a number of coats, m: as the source gives it for one and two, else so many times one coat.
+    /// Dry film of a number of coats, m: as the source gives it for one and two; of more, half so many times two coats,
+    /// or so many times one where the source gives no two.
     ///
     /// # Errors
     /// - [`CoatingError::Coats`] below 1 or above 10
     pub fn film(&self, coats: u32) -> Result<Range, CoatingError> {
         match (coats, self.two_coats_m) {
             (1, _) => Ok(self.one_coat_m),
-            (2, Some(two)) => Ok(two),
-            (2..=10, _) => {
-                let times = f64::from(coats);
-                let Range { least, most, source, grade } = self.one_coat_m;
-                Ok(Range { least: least * times, most: most * times, source, grade })
-            }
+            (2..=10, Some(two)) => Ok(two.times(0.5 * f64::from(coats))),
+            (2..=10, None) => Ok(self.one_coat_m.times(f64::from(coats))),
             _ => Err(CoatingError::Coats { coats }),
         }
     }
@@ -194,13 +195,25 @@ mod tests {
         assert!((mass.standard_uncertainty / mass.kg_m2 - relative).abs() < 1e-12);
     }
 
-    /// Two coats of primer are printed as 0.8 to 2.0 mil, less than twice one coat at the thin end.
+    /// Two coats of primer are printed as 0.8 to 2.0 mil, so three are 1.2 to 3.0 mil.
     #[test]
-    fn two_coats_are_as_printed_and_three_are_three_times_one() {
+    fn two_coats_are_as_printed_and_three_are_half_as_much_again() {
         let two = COATINGS[0].mass_per_area(2).expect("two coats");
         assert!((two.least - 0.030_48).abs() < 1e-12 && (two.most - 0.086_36).abs() < 1e-12);
         let three = COATINGS[0].mass_per_area(3).expect("three coats");
-        assert!((three.least - 3.0 * 0.022_86).abs() < 1e-12);
+        assert!((three.least - 1.5 * 0.030_48).abs() < 1e-12 && (three.most - 1.5 * 0.086_36).abs() < 1e-12);
+    }
+
+    #[test]
+    fn every_coat_more_is_heavier_and_less_sure() {
+        for coating in COATINGS {
+            let masses = (1..=10).map(|coats| coating.mass_per_area(coats).expect("coats"));
+            let masses: Vec<FilmMass> = masses.collect();
+            for pair in masses.windows(2) {
+                assert!(pair[0].kg_m2 < pair[1].kg_m2, "{}", coating.name);
+                assert!(pair[0].standard_uncertainty < pair[1].standard_uncertainty, "{}", coating.name);
+            }
+        }
     }
 
     #[test]

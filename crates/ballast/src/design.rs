@@ -22,7 +22,7 @@ mod solve;
 
 pub use body::{Body, Envelope, Prism};
 pub use drill::{Bore, DrillFault, DrillOut, Drilling, OldWeight, bore_for, drill_out};
-pub use extras::{Depth, Film, Hardware, Hole, Mouth, Place};
+pub use extras::{Depth, Film, Hardware, Head, Hole, Mouth, Place};
 pub use fault::{Fault, Limit, Shortfall};
 pub use form::{Dimension, Face, Form, NoseShape, Span};
 pub use solution::{Contribution, Half, Kind, Naive, Part, Reserve, Sensitivity, Solution, Weight};

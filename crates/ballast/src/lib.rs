@@ -21,8 +21,8 @@ pub mod trim;
 
 pub use material::{Density, Expansion, Knowledge, MOST_ANTIMONY, Material, MaterialError, TABLED_AT_C};
 pub use mesh::{
-    CheckedMesh, FURTHEST_M, LineProblem, MOST_PIECES, MOST_TRIANGLES, MOST_UNPACKED, MOST_VERTICES, Mesh,
-    MeshFault, MeshFormat, MeshNote, PackageProblem, Piece, PolygonFault, Seams, Triangle,
+    CheckedMesh, FURTHEST_M, Layer, LineProblem, MOST_PIECES, MOST_TRIANGLES, MOST_UNPACKED, MOST_VERTICES,
+    Mesh, MeshFault, MeshFormat, MeshNote, PackageProblem, Piece, PolygonFault, Seams, Triangle,
 };
 pub use moments::{Matrix, Moments, Vector};
 pub use source::{Cited, Grade, Source, citation, sources};

@@ -75,7 +75,7 @@ pub struct Material {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum MaterialError {
     /// No material of that name.
-    #[error("“{text}” is not a known material; {}", nearest_words(.nearest))]
+    #[error("“{text}” is not a known material")]
     Unknown {
         /// As typed.
         text: String,
@@ -118,13 +118,6 @@ pub enum MaterialError {
         /// °C.
         celsius: f64,
     },
-}
-
-fn nearest_words(nearest: &[String]) -> String {
-    if nearest.is_empty() {
-        return "no name looks like it".to_owned();
-    }
-    format!("nearest: {}", nearest.join(", "))
 }
 
 impl MaterialError {

@@ -14,6 +14,7 @@
 //! found by looking at each by itself ([`Mesh::pieces`]). Not covered: surfaces that cross themselves, and bodies that
 //! overlap (their common part counts twice; a note says that there are several).
 
+mod coarse;
 mod diagnose;
 mod extrude;
 mod fault;
@@ -22,13 +23,16 @@ mod obj;
 mod package;
 mod pieces;
 mod read;
+mod stack;
 mod stl;
 mod survey;
+mod turned;
 
 pub use extrude::PolygonFault;
 pub use fault::{LineProblem, MeshFault, MeshNote, PackageProblem, Seams};
 pub use pieces::{MOST_PIECES, Piece};
 pub use read::{CheckedMesh, MeshFormat};
+pub use stack::Layer;
 
 use crate::{Matrix, Moments, Vector};
 

@@ -123,6 +123,19 @@ impl Outline {
         let nose = Edge::Parabola { control: [-2.0 * length, 0.0], to: [0.0, -half_width] };
         Self::new(Path::new([0.0, half_width], &[nose])?.closed(), Vec::new())
     }
+    /// A part of a ring about the origin, m: between two radii, from an angle on over another, both in rad, from
+    /// straight forward on, upwards positive.
+    ///
+    /// # Errors
+    /// A radius that is not above 0, radii that are equal, an angle over that is 0 or a whole turn.
+    pub fn ring_segment([inner, outer]: [f64; 2], from: f64, over: f64) -> Result<Self, Fault> {
+        let (outside, inside) =
+            (Path::of_ring(outer, from, over)?, Path::of_ring(inner, from + over, -over)?);
+        let mut edges: Vec<Edge> = outside.edges().collect();
+        edges.push(Edge::Line { to: inside.start() });
+        edges.extend(inside.edges());
+        Self::new(Path::new(outside.start(), &edges)?.closed(), Vec::new())
+    }
 
     /// The line around it, counterclockwise with u to the right and v up.
     #[must_use]
@@ -159,11 +172,11 @@ impl Outline {
     pub fn extruded(&self, from_y: f64, to_y: f64) -> Moments {
         self.moments().extruded(from_y, to_y)
     }
-    /// The outside of that body.
+    /// The outside of that body, without the walls of its holes: neither brush nor file goes into a bore.
     #[must_use]
     pub fn skin(&self, from_y: f64, to_y: f64) -> Skin {
         let (low, high) = (from_y.min(to_y), from_y.max(to_y));
-        let (rim, flat) = (self.rim(), self.moments());
+        let (rim, flat) = (self.outer.rim(), self.moments());
         let length = high - low;
         let area = rim.length * length;
         let [u, v] = rim.first;
@@ -191,6 +204,12 @@ impl Outline {
     #[must_use]
     pub fn polygon(&self, tolerance: f64) -> Vec<Vec<Point>> {
         self.paths().map(|path| path.corners(tolerance)).collect()
+    }
+    /// The same with the area of the outline: the corners of a curve, but for its ends, stand off it to the outside of
+    /// its bend. They are no further from it than the tolerance either. For bodies, whose weight counts.
+    #[must_use]
+    pub fn level_polygon(&self, tolerance: f64) -> Vec<Vec<Point>> {
+        self.paths().map(|path| path.level_corners(tolerance)).collect()
     }
 
     /// Moved by a displacement, m.

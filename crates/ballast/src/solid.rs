@@ -52,6 +52,17 @@ pub fn parabolic_nose(length: f64, half_height: f64, width: f64) -> Moments {
     prism(PlaneMoments::centred(area, second), 2.0 * length / 5.0, width)
 }
 
+/// A part of a ring of rectangular section, bent about the y axis and along it: the inner and the outer radius, and the
+/// angle, up to a whole turn, half of it on either side of straight forward.
+#[must_use]
+pub fn annular_sector(inner: f64, outer: f64, angle: f64, width: f64) -> Moments {
+    let area = angle * (outer * outer - inner * inner) / 2.0;
+    let forward = 2.0 / 3.0 * (outer.powi(3) - inner.powi(3)) * (angle / 2.0).sin();
+    let fourth = (outer.powi(4) - inner.powi(4)) / 8.0;
+    let second = [[fourth * (angle + angle.sin()), 0.0], [0.0, fourth * (angle - angle.sin())]];
+    PlaneMoments { area, first: [-forward, 0.0], second }.extruded(0.0, width)
+}
+
 /// A cylinder along z, standing on z = 0 about the z axis.
 #[must_use]
 pub fn cylinder(radius: f64, length: f64) -> Moments {

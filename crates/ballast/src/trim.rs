@@ -51,6 +51,15 @@ pub enum Taken {
     At(f64),
 }
 
+/// Holes that a casting has already when it is weighed: kept open in the mould, or drilled before. What they took.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Made {
+    /// kg, 0 or above.
+    pub mass_kg: f64,
+    /// kg m, with the sign of their arms.
+    pub moment_kg_m: f64,
+}
+
 /// A weighing of the casting, as cast or after a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weighing {
@@ -60,8 +69,10 @@ pub struct Weighing {
     pub standard_uncertainty: f64,
     /// x of its centroid where it was balanced on an edge, m; takes the place of the reckoned one.
     pub arm_m: Option<f64>,
-    /// How mass went since the weighing before; not looked at in the first.
+    /// How mass went since the weighing before, but for holes that were made; not looked at in the first.
     pub taken: Taken,
+    /// Which of the holes to come are in it already.
+    pub made: Made,
 }
 
 /// When it is good.
@@ -104,7 +115,9 @@ pub struct Trim {
     pub tolerance: Tolerance,
     /// Mass at the last weighing, kg.
     pub mass_kg: f64,
-    /// The largest mass of all weighings, kg: before anything was taken off.
+    /// The holes that were made by then.
+    pub made: Made,
+    /// The largest mass of all weighings, kg, were no hole made: before anything was taken off.
     pub heaviest_kg: f64,
     /// x of the centroid at the last weighing, m.
     pub arm_m: f64,
@@ -184,9 +197,10 @@ impl Trim {
             State::Inside
         };
         Ok(Self {
-            mass_kg: casting.mass,
-            heaviest_kg: weighings.iter().map(|one| one.mass_kg).fold(casting.mass, f64::max),
-            arm_m: casting.moment / casting.mass,
+            mass_kg: casting.mass - casting.made.mass_kg,
+            made: casting.made,
+            heaviest_kg: weighings.iter().map(Weighing::whole_kg).fold(casting.mass, f64::max),
+            arm_m: (casting.moment - casting.made.moment_kg_m) / (casting.mass - casting.made.mass_kg),
             moment_kg_m,
             excess_kg,
             standard_uncertainty,
@@ -198,11 +212,13 @@ impl Trim {
     }
 }
 
-/// A casting by its weighings: mass, moment, and the standard uncertainty of the moment.
+/// A casting by its weighings: mass and moment, were no hole made, the standard uncertainty of the moment, and the holes
+/// that are made.
 struct Casting {
     mass: f64,
     moment: f64,
     uncertainty: f64,
+    made: Made,
 }
 
 impl Casting {
@@ -212,29 +228,30 @@ impl Casting {
         let mut slopes: Vec<f64> = Vec::with_capacity(weighings.len());
         for weighing in weighings {
             weighing.checked(intended)?;
-            let mass = weighing.mass_kg;
+            let mass = weighing.whole_kg();
             let moment = match (weighing.arm_m, before, weighing.taken) {
-                (Some(arm), ..) => mass * arm,
+                (Some(arm), ..) => weighing.mass_kg * arm + weighing.made.moment_kg_m,
                 (None, None, _) => mass * intended.arm_m,
                 (None, Some((old, moment)), Taken::Alike) => mass * moment / old,
                 (None, Some((old, moment)), Taken::At(x)) => moment - (old - mass) * x,
             };
-            advance(&mut slopes, weighing, before, mass * weighing.arm_m.unwrap_or(intended.arm_m));
+            advance(&mut slopes, weighing, before, intended.arm_m);
             before = Some((mass, moment));
         }
         let (mass, moment) = before.ok_or(Fault::NotWeighed)?;
         let parts = slopes.iter().zip(weighings).map(|(slope, one)| slope * one.standard_uncertainty);
-        Ok(Self { mass, moment, uncertainty: parts.fold(0.0, f64::hypot) })
+        let made = weighings.last().map_or(Made::default(), |last| last.made);
+        Ok(Self { mass, moment, uncertainty: parts.fold(0.0, f64::hypot), made })
     }
 }
 
-/// The slopes after one more weighing.
-fn advance(slopes: &mut Vec<f64>, weighing: &Weighing, before: Option<(f64, f64)>, anew: f64) {
-    let mass = weighing.mass_kg;
+/// The slopes after one more weighing; `arm_m` is that of the piece as intended.
+fn advance(slopes: &mut Vec<f64>, weighing: &Weighing, before: Option<(f64, f64)>, arm_m: f64) {
+    let mass = weighing.whole_kg();
     match (weighing.arm_m, before, weighing.taken) {
         (Some(_), ..) | (None, None, _) => {
             slopes.iter_mut().for_each(|slope| *slope = 0.0);
-            slopes.push(anew / mass);
+            slopes.push(weighing.arm_m.unwrap_or(arm_m));
         }
         (None, Some((old, moment)), Taken::Alike) => {
             slopes.iter_mut().for_each(|slope| *slope *= mass / old);
@@ -253,8 +270,14 @@ fn advance(slopes: &mut Vec<f64>, weighing: &Weighing, before: Option<(f64, f64)
 }
 
 impl Weighing {
+    /// The mass, were no hole made, kg.
+    fn whole_kg(&self) -> f64 {
+        self.mass_kg + self.made.mass_kg
+    }
     fn checked(&self, intended: &Intended) -> Result<(), Fault> {
         above_0("the mass of the casting", self.mass_kg)?;
+        not_below_0("the mass of the holes that are made", self.made.mass_kg)?;
+        finite("the moment of the holes that are made", self.made.moment_kg_m)?;
         not_below_0("the uncertainty of the scale", self.standard_uncertainty)?;
         if let Taken::At(x) = self.taken {
             finite("the place where mass went", x)?;

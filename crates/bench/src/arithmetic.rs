@@ -331,7 +331,11 @@ fn is_plain(text: &str, unit: &Unit) -> bool {
 
 /// How one source of uncertainty comes about: "half a step 0.005 lb ÷ √3 × 17.25 in".
 #[must_use]
-pub fn source(input: &Input, share: &Share, method: &Method, units: Units) -> String {
+pub fn source(input: &Input, share: &Share, weighed: &Weighed, units: Units) -> String {
+    if let (Source::Levelling, Some(half_width)) = (input.source, levelling(weighed, units)) {
+        return format!("{half_width} ÷ √3");
+    }
+    let method = &weighed.taken.weighing.method;
     let lever_of = |unit: &Unit| in_unit(share.sensitivity.abs(), unit);
     let slides = matches!(method, Method::BalanceBeam(_));
     let (own, lever) = match input.source {
@@ -355,6 +359,24 @@ pub fn source(input: &Input, share: &Share, method: &Method, units: Units) -> St
         Spread::Exact => "exact".to_owned(),
     };
     if lever.is_empty() { size } else { format!("{size}{} × {lever}", gravity(units)) }
+}
+
+/// The moment of the worst unseen tilt: "7.5 lb × 0.5 in × tan(0.5 deg)".
+fn levelling(weighed: &Weighed, units: Units) -> Option<String> {
+    let weighing = &weighed.taken.weighing;
+    let length = |length: Length| plain(length.abs().in_unit(units.length));
+    let (mass, height, within) = match (&weighing.method, weighed.measured.centre_of_gravity) {
+        (Method::TwoAttitudes(two), Some(centre)) => {
+            let [height, u] = [centre.height, centre.standard_uncertainty].map(length);
+            (two.surface_mass, format!("√({height}² + {u}²)"), weighing.level_within?)
+        }
+        _ => {
+            let levelling = weighing.levelling?;
+            (levelling.surface_mass, length(levelling.cg_height_within), levelling.level_within)
+        }
+    };
+    let [mass, within] = [in_unit(mass.si(), units.mass), in_unit(within.si(), &unit::DEGREE)];
+    Some(format!("{mass}{} × {height} {} × tan({within})", gravity(units), units.length.symbol))
 }
 
 /// From the budget to the expanded uncertainty.

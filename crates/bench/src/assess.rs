@@ -224,9 +224,7 @@ fn correct(sheet: &JobSheet, last: &Weighed, station: &NamedStation) -> StationC
         below_tare,
         other_side: method.other_side_at(predicted),
         within: band.contains(predicted),
-        margin: std::cmp::min_by(predicted - band.from(), band.to() - predicted, |a, b| {
-            a.si().total_cmp(&b.si())
-        }),
+        margin: band.margin(predicted),
         predicted_reading: reading,
         predicted_slide: method.slide_at(correction.predicted_moment),
         correction,

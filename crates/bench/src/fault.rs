@@ -40,6 +40,13 @@ impl Fault {
             hint: None,
         }
     }
+    /// A fault in one text of the crates below: what is wrong; allowed: what is.
+    pub(crate) fn said(text: &str, span: Range<usize>) -> Self {
+        match text.split_once("; allowed: ") {
+            Some((what, allowed)) => Self::new(what, span).allowed(allowed),
+            None => Self::new(text, span),
+        }
+    }
     pub(crate) fn allowed(mut self, allowed: impl Into<String>) -> Self {
         self.allowed = Some(allowed.into());
         self

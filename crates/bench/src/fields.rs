@@ -76,7 +76,7 @@ impl<'a> Fields<'a> {
         let fault = Fault::new(format!("{} has no {key}", self.name), self.span.clone());
         self.push(fault.hint(format!("add {key} = {}", example(wanted))));
     }
-    fn required<T>(&self, key: &'static str, wanted: &str, value: Option<T>) -> Option<T> {
+    pub(crate) fn required<T>(&self, key: &'static str, wanted: &str, value: Option<T>) -> Option<T> {
         if value.is_none() && !self.has(key) {
             self.missing(key, wanted);
         }

@@ -4,6 +4,7 @@
 //! is kept twice: as typed, for the record, and as a quantity. Reading the weighings is in [`crate::taken`].
 
 use crate::bounds;
+use crate::broken::Broken;
 use crate::fault::{Fault, Faults};
 use crate::fields::{Fields, nearest};
 use crate::taken::{Taken, read_weighing};
@@ -226,20 +227,15 @@ impl Instrument {
 /// Reads a text by a reader of its tables; all faults at once.
 pub(crate) fn read_whole<T>(text: &str, read: impl FnOnce(&Fields<'_>) -> Option<T>) -> Result<T, Faults> {
     let faults = RefCell::new(Vec::new());
-    let (document, broken) = DeTable::parse_recoverable(text);
-    for error in broken {
-        let span = error.span().unwrap_or(0..0);
-        faults.borrow_mut().push(
-            Fault::new(format!("not TOML here: {}", error.message()), span)
-                .hint("texts stand in straight quotes, those with an inch mark in single ones ('17 1/4\"'); dates stand without, year-month-day"),
-        );
-    }
-    if !faults.borrow().is_empty() {
-        return Err(Faults::new(text, faults.into_inner()));
+    let (document, errors) = DeTable::parse_recoverable(text);
+    let broken = Broken::of(text, &errors);
+    if !broken.is_whole(document.get_ref()) {
+        return Err(Faults::new(text, broken.faults()));
     }
     let root = Fields::new(text, document.get_ref(), 0..0, "the sheet", &faults);
     let whole = read(&root);
-    let found = faults.take();
+    let mut found = broken.apart(faults.take());
+    found.extend(broken.faults());
     match whole {
         Some(whole) if found.is_empty() => Ok(whole),
         _ => Err(Faults::new(text, found)),

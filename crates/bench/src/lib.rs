@@ -10,9 +10,11 @@
 pub mod arithmetic;
 pub mod assess;
 pub mod bounds;
+mod broken;
 mod fault;
 mod fields;
 pub mod job_sheet;
+pub mod mark;
 pub mod record;
 pub mod result;
 pub mod taken;
@@ -23,5 +25,6 @@ pub mod words;
 pub use assess::{Assessment, MonteCarlo, StationCorrection, Weighed, assess};
 pub use fault::{Fault, Faults};
 pub use job_sheet::{CardSheet, JobSheet, same_item};
+pub use mark::Mark;
 pub use taken::{Stage, method_word};
 pub use units::{System, with_unit};

@@ -3,12 +3,19 @@
 //! Main type: [`Voice`], which knows the sheet's units and how many digits a weighing deserves (two of its
 //! uncertainty). Everything here is text made of numbers that others worked out.
 
+mod notes;
+
+pub use notes::{
+    NO_TARE, SLING_ONLY_PULLS, arm_beyond, before_correcting, below_sling, hung_pan, no_tare, note, notes,
+    to_look_at_first,
+};
+
 use crate::assess::{Assessment, NotValid, StationCorrection, Weighed};
-use crate::job_sheet::{ApprovedLimits, Outline, Units};
-use crate::taken::Stage;
-use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Method, Note, Place, Source, Verdict};
+use crate::job_sheet::Units;
+use crate::mark;
+use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Method, Source, Verdict};
 use hingeline_quantity::{
-    Entered, Length, Mass, Moment, Quantity, Side, Unit, decimals, places, significant,
+    Entered, Length, Mass, Moment, Quantity, Side, Unit, decimals, places, reads_zero, significant,
 };
 
 /// Decimal places of a moment at most.
@@ -87,15 +94,14 @@ impl Voice {
         format!("{} ± {expanded} {}", self.number(moment.abs()), self.side(moment).word())
     }
     fn side(&self, moment: Moment) -> Side {
-        let shown_zero = self.number(moment.abs()).bytes().all(|byte| matches!(byte, b'0' | b'.'));
-        if shown_zero { Side::Balanced } else { moment.side() }
+        if reads_zero(&self.number(moment.abs())) { Side::Balanced } else { moment.side() }
     }
     /// A mass in the sheet's unit.
     #[must_use]
     pub fn mass(&self, mass: Mass, digits: u8) -> String {
         format!("{} {}", significant(mass.in_unit(self.units.mass), digits), self.units.mass.symbol)
     }
-    /// A mass as exactly as its number is, without trailing zeros.
+    /// A mass to seven digits, without trailing zeros.
     #[must_use]
     pub fn plain_mass(&self, mass: Mass) -> String {
         in_unit(mass.si(), self.units.mass)
@@ -105,6 +111,13 @@ impl Voice {
     pub fn plain_length(&self, length: Length) -> String {
         in_unit(length.si(), self.units.length)
     }
+}
+
+/// A text that begins with a capital.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A number to seven significant digits, without trailing zeros.
@@ -120,7 +133,7 @@ pub fn in_unit(value: f64, unit: &Unit) -> String {
     format!("{} {}", plain(value / unit.factor), unit.symbol)
 }
 
-/// A moment without trailing zeros, with its side; nothing has none.
+/// A moment to seven digits, without trailing zeros, with its side; nothing has none.
 #[must_use]
 pub fn exact_moment(moment: Moment, unit: &Unit) -> String {
     match moment.side() {
@@ -185,20 +198,17 @@ pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
 /// The doubt in a few words, for what is signed: "doubtful, 86 % likely within"; none where there is no doubt.
 #[must_use]
 pub fn likely(weighed: &Weighed) -> Option<String> {
-    if beyond_doubt(weighed) {
-        return None;
-    }
-    if weighed.measured.expanded_uncertainty() <= Moment::ZERO {
-        return Some("no uncertainty is stated".to_owned());
-    }
-    if friction_beyond_margin(weighed).is_some() {
-        return Some("friction hides it".to_owned());
-    }
     let probability = weighed.judgement.probability_within;
-    Some(match weighed.judgement.verdict {
-        Verdict::Within => format!("doubtful, {} likely within", percent(probability)),
-        Verdict::Outside => format!("doubtful, {} likely outside", percent(1.0 - probability)),
-    })
+    match (mark::doubt(weighed), weighed.judgement.verdict) {
+        (mark::CLEAR, _) => None,
+        (mark::DOUBTFUL, Verdict::Within) => {
+            Some(format!("doubtful, {} likely within", percent(probability)))
+        }
+        (mark::DOUBTFUL, Verdict::Outside) => {
+            Some(format!("doubtful, {} likely outside", percent(1.0 - probability)))
+        }
+        (other, _) => Some(other.to_owned()),
+    }
 }
 
 /// Verdict and doubt of the published words ("within", "clear") as a person says them: "clearly within".
@@ -211,16 +221,9 @@ pub fn verdict_and_doubt(verdict: &str, doubt: &str) -> String {
     }
 }
 
-/// Whether a verdict stands beyond doubt: the whole of the uncertainty on its side, and no friction that hides it.
-#[must_use]
-pub fn beyond_doubt(weighed: &Weighed) -> bool {
-    let stated = Moment::ZERO < weighed.measured.expanded_uncertainty();
-    weighed.judgement.doubt == Doubt::Clear && stated && friction_beyond_margin(weighed).is_none()
-}
-
 /// The friction moment, where it is larger than the distance to the nearer limit.
-fn friction_beyond_margin(weighed: &Weighed) -> Option<Moment> {
-    weighed.measured.friction_moment.filter(|friction| *friction > weighed.judgement.margin.abs())
+pub(crate) fn friction_beyond_margin(weighed: &Weighed) -> Option<Moment> {
+    weighed.measured.friction_moment.filter(|friction| weighed.judgement.margin.abs() < *friction)
 }
 
 /// A probability as a person says it.
@@ -237,7 +240,7 @@ pub fn percent(probability: f64) -> String {
     }
 }
 
-/// The two limits and the aim, never rounded: as typed where they were typed as moments with their side, else exact.
+/// The two limits and the aim: as typed where they were typed as moments with their side, else to seven digits.
 #[must_use]
 pub fn limits(assessment: &Assessment, voice: &Voice) -> [String; 3] {
     let limits = &assessment.sheet.limits;
@@ -289,77 +292,18 @@ pub fn reason(reason: &NotValid) -> String {
     }
 }
 
-/// What a person must know about a weighing beyond its numbers.
-#[must_use]
-pub fn note(note: &Note) -> &'static str {
-    match note {
-        Note::SingleReading => {
-            "a set of one reading says nothing about scatter: the uncertainty leaves it out; take three or more"
-        }
-        Note::FewAtRest => {
-            "fewer than seven readings at rest: ±U may cover a little less than 95 % (about 93 % with three, \
-             scatter dominating); raise and lower, or take more"
-        }
-        Note::NoScatterSeen => {
-            "all readings of a set are the same: their scatter is hidden below the step of the display"
-        }
-        Note::FrictionUnknown => "friction was not measured: read while raising and while lowering",
-        Note::FrictionTurned => {
-            "the lowering readings lie above the raising ones: look whether the sets were changed over"
-        }
-        Note::LevellingLeftOut => {
-            "the levelling error is left out of the uncertainty: surface mass, height of the centre of gravity \
-             and level are not stated"
-        }
-        Note::NoScaleCertificate => {
-            "no certificate is stated for the scale: its error is left out of the uncertainty"
-        }
-        Note::BelowTare => {
-            "the scale reads less than its sling or support alone: make sure that it can read a pull the other way, and that \
-             nothing else holds the surface"
-        }
-        Note::TakenAsExact => {
-            "a mass, an arm or the starting moment has no stated uncertainty and is taken as exact"
-        }
-        Note::Calculated => {
-            "calculated, not weighed: it can stand for a weighing only where the approved data accept a calculation"
-        }
-    }
-}
-
-/// Why a trailing-edge scale shows nothing below its sling.
-pub const SLING_ONLY_PULLS: &str = "a scale that pulls through a sling cannot read below it: use hung weight";
-
-/// What a weighing without a tare does.
-pub const NO_TARE: &str = "no tare is given, so sling or hook counts as part of the surface: type what the scale shows \
-    with it alone, or 0 where it was zeroed with it";
-
-/// Whether a trailing-edge scale was read below its sling, or below nothing where no sling is stated.
-#[must_use]
-pub fn below_sling(method: &Method) -> bool {
-    let hangs = matches!(method, Method::TrailingEdgeScale(_) | Method::TwoAttitudes(_));
-    let read = method.readings().map(|readings| Mass::from_si(readings.mean()));
-    hangs && read.zip(method.reading_at(Moment::ZERO)).is_some_and(|(read, sling)| read < sling)
-}
-
-/// Whether a trailing-edge scale was read without a tare.
-#[must_use]
-pub fn no_tare(method: &Method) -> bool {
-    match method {
-        Method::TrailingEdgeScale(at) => at.tare.is_none(),
-        Method::TwoAttitudes(two) => two.level.tare.is_none(),
-        _ => false,
-    }
-}
-
 /// What the readings are called that are taken while the trailing edge rises and while it sinks.
 #[must_use]
 pub fn turning(method: &Method) -> [&'static str; 2] {
     match method {
         Method::HungWeight(_) => ["just rises with", "just sinks with"],
         Method::BalanceBeam(_) => ["just rises at", "just sinks at"],
-        _ => ["raising", "lowering"],
+        _ => turning_of_a_scale(),
     }
+}
+
+fn turning_of_a_scale() -> [&'static str; 2] {
+    ["raising", "lowering"]
 }
 
 /// The word of something that was written down, in the words of the method: "raising" of a hung weight is "just rises
@@ -384,112 +328,6 @@ pub fn input_name(input: &Input, method: &Method) -> String {
         Some((what, "lowering")) if sinks != "lowering" => format!("{what}, “{sinks}”"),
         _ => input.name.clone(),
     }
-}
-
-/// A note in the words of its method.
-fn note_of(kind: &Note, method: &Method) -> String {
-    match kind {
-        Note::FrictionTurned => friction_turned(method),
-        Note::BelowTare if below_sling(method) => SLING_ONLY_PULLS.to_owned(),
-        _ => note(kind).to_owned(),
-    }
-}
-
-/// Friction has to be overcome: what lifts the trailing edge is then the larger reading, what lets it sink the
-/// smaller. A scale or support aft and a mass forward lift it; a scale or support forward and a mass aft hold it
-/// down, and it rises once they bear less.
-fn friction_turned(method: &Method) -> String {
-    let [rises, sinks] = turning(method);
-    let (lifts, place) = match method {
-        Method::HungWeight(hung) => {
-            (hung.place == Place::Forward, format!(" with the weight hung {}", hung.place.word()))
-        }
-        Method::BalanceBeam(beam) => {
-            (beam.place == Place::Forward, format!(" with the mass slid {}", beam.place.word()))
-        }
-        Method::SupportScale(support) => {
-            (support.place == Place::Aft, format!(" with the support {}", support.place.word()))
-        }
-        _ => (true, String::new()),
-    };
-    let (larger, smaller) = if lifts { (rises, sinks) } else { (sinks, rises) };
-    format!(
-        "friction makes “{larger}” the larger reading{place}, but “{smaller}” is the larger one here: look whether \
-         the two sets were changed over"
-    )
-}
-
-/// All that a person must know about a weighing beyond its numbers.
-#[must_use]
-pub fn notes(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
-    let mut notes: Vec<String> =
-        weighed.measured.notes.iter().map(|kind| note_of(kind, &weighed.taken.weighing.method)).collect();
-    if below_sling(&weighed.taken.weighing.method) {
-        notes.retain(|known| known != SLING_ONLY_PULLS);
-        notes.insert(0, SLING_ONLY_PULLS.to_owned());
-    }
-    if no_tare(&weighed.taken.weighing.method) {
-        notes.push(NO_TARE.to_owned());
-    }
-    notes.extend(weighed.taken.remarks.iter().cloned());
-    notes.dedup();
-    notes.extend(circumstances(assessment, weighed));
-    if friction_beyond_margin(weighed).is_some() {
-        notes.push(
-            "the friction moment is larger than the distance to the limit: free the bearings and weigh again"
-                .to_owned(),
-        );
-    }
-    notes
-}
-
-/// What does not fit together: dates, due dates, persons, arms.
-fn circumstances(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
-    let sheet = &assessment.sheet;
-    let used = weighed.taken.instruments.iter().map(|&index| &sheet.instruments[index]);
-    let mut notes: Vec<String> = used
-        .filter(|instrument| instrument.due.is_none())
-        .map(|instrument| format!("no due date is stated for {}", instrument.id))
-        .collect();
-    let found = assessment.weighings.iter().filter(|other| other.taken.stage == Stage::AsFound);
-    if weighed.taken.stage == Stage::AsLeft
-        && found.clone().any(|found| weighed.taken.date < found.taken.date)
-    {
-        notes.push("as left is dated before as found".to_owned());
-    }
-    let job = &sheet.job;
-    if job.performed_by.is_some() && job.performed_by == job.inspected_by {
-        notes.push(
-            "performer and inspector are the same person: an independent inspection needs another".to_owned(),
-        );
-    }
-    let arm = weighed.taken.weighing.method.bears_at();
-    notes.extend(arm.and_then(|arm| arm_beyond(sheet.outline, &sheet.limits, arm)));
-    notes
-}
-
-/// How far out of what is known of a surface an arm may reach before it is to be looked at.
-const FAR_OUT: f64 = 1.5;
-
-/// What is said of an arm, aft positive, that reaches beyond the outline of the card; where the outline does not say
-/// how far it goes there, of one beyond 1.5 times the largest of the other lengths behind the hinge line.
-#[must_use]
-pub fn arm_beyond(outline: Outline, limits: &ApprovedLimits, arm: Length) -> Option<String> {
-    let far = |end: Length, by: f64| end.si() * by * (1.0 + 1e-9) < arm.si().abs();
-    let at = |length: Length| in_unit(length.si(), limits.units.length);
-    let (end, word) =
-        if arm < Length::ZERO { (outline.nose, "nose") } else { (outline.trailing_edge, "trailing edge") };
-    if let Some(end) = end {
-        return far(end, 1.0).then(|| format!("look at this arm: the {word} is at {}", at(end)));
-    }
-    let typed = limits.typed.iter().find(|(word, _)| *word == "at arm");
-    let manual = typed.and_then(|(_, text)| Entered::<Length>::parse(text).ok()).map(|arm| arm.value);
-    let (known, word) = match (outline.trailing_edge, manual) {
-        (Some(edge), manual) if manual.is_none_or(|manual| manual < edge) => (edge, "the trailing edge is"),
-        (_, Some(manual)) => (manual, "the manual reads"),
-        _ => return None,
-    };
-    far(known, FAR_OUT).then(|| format!("look at this arm: {word} at {}", at(known)))
 }
 
 /// A or B, as the budget calls the way an uncertainty was found.
@@ -552,11 +390,17 @@ fn stated(weighed: &Weighed) -> String {
 fn half_step(assessment: &Assessment, weighed: &Weighed, kind: &str) -> Option<String> {
     let mut used = weighed.taken.instruments.iter().map(|&index| &assessment.sheet.instruments[index]);
     let instrument = used.find(|instrument| instrument.kind.word() == kind)?;
-    let text = &instrument.resolution;
-    if let Some((top, rest)) = text.split_once('/') {
+    half_of(&instrument.resolution)
+}
+
+/// Half of a step, a plain fraction as a fraction: "1/64 in" of "1/32 in".
+fn half_of(text: &str) -> Option<String> {
+    // Before the stroke of a mixed number stands a space.
+    let plain = text.trim().split_once('/').filter(|(top, _)| !top.contains(char::is_whitespace));
+    if let Some((top, rest)) = plain {
         let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
-        let bottom: u64 = digits.parse().ok()?;
-        return Some(format!("{top}/{}{}", bottom * 2, &rest[digits.len()..]));
+        let bottom = digits.parse::<u64>().ok()?.checked_mul(2)?;
+        return Some(format!("{top}/{bottom}{}", &rest[digits.len()..]));
     }
     let half = |value: f64, unit: &Unit| in_unit(value / 2.0, unit);
     Entered::<Mass>::parse(text)
@@ -738,4 +582,22 @@ pub fn two_routes(weighed: &Weighed) -> Option<&'static str> {
     } else {
         "both at 95.45 %; they agree within 5 %"
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::half_of;
+
+    #[test]
+    fn half_a_step_is_half_of_its_value() {
+        for (step, half) in [
+            ("1/32 in", Some("1/64 in")),
+            ("0.01 lb", Some("0.005 lb")),
+            ("1 1/2 g", Some("0.75 g")),
+            ("1/9999999999999999999 in", None),
+            ("no step", None),
+        ] {
+            assert_eq!(half_of(step).as_deref(), half, "{step}");
+        }
+    }
 }

@@ -5,6 +5,7 @@ use clap::{Args, ValueEnum};
 use hingeline_bench::result::JobResult;
 use hingeline_bench::{Assessment, Fault, JobSheet, MonteCarlo, assess};
 use hingeline_sheet::PaperSize;
+use hingeline_store::ReadBy;
 use rayon::prelude::*;
 use serde::Serialize;
 use std::fs;
@@ -68,10 +69,7 @@ impl Call {
 
 pub(crate) fn read(path: &Path) -> Result<String, String> {
     let bytes = fs::read(path).map_err(|error| {
-        format!(
-            "error: cannot read {}: {error}\nhint: name a job sheet, a text file in TOML\n",
-            path.display()
-        )
+        format!("error: cannot read {}: {error}\nhint: name a sheet, a text file in TOML\n", path.display())
     })?;
     String::from_utf8(bytes).map_err(|error| {
         let good = error.utf8_error().valid_up_to();
@@ -86,7 +84,7 @@ pub(crate) fn refuse_to_overwrite_a_sheet(flag: &str, sheet: &Path, out: &Path) 
     let toml = out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
     if same || toml {
         return Err(format!(
-            "error: --{flag} {} would take the place of a job sheet\nhint: name a file that ends in .{flag}\n",
+            "error: --{flag} {} would take the place of a sheet\nhint: name a file that ends in .{flag}\n",
             out.display()
         ));
     }
@@ -122,11 +120,11 @@ fn write_pdf(assessment: &Assessment, paper: PaperName, out: &Path) -> Result<()
     let checks = hingeline_checks::run().map_err(|error| format!("error: {error}\n"))?;
     let bytes = hingeline_sheet::job_paper(assessment, checks.agree(), paper.size())
         .map_err(|error| format!("error: {error}\n"))?;
-    write_whole(&bytes, out)
+    write_out(&bytes, out)
 }
 
-/// Writes a file whole or not at all: beside the target, then renamed.
-pub(crate) fn write_whole(bytes: &[u8], out: &Path) -> Result<(), String> {
+/// Writes a file that was asked for.
+pub(crate) fn write_out(bytes: &[u8], out: &Path) -> Result<(), String> {
     let failed = |error: std::io::Error| {
         format!(
             "error: cannot write {}: {error}\nhint: name a file in a folder that exists and can be written\n",
@@ -141,22 +139,7 @@ pub(crate) fn write_whole(bytes: &[u8], out: &Path) -> Result<(), String> {
             folder.display()
         ));
     }
-    let mut beside = beside(folder).map_err(failed)?;
-    beside.write_all(bytes).map_err(failed)?;
-    beside.persist(out).map_err(|error| failed(error.error))?;
-    Ok(())
-}
-
-/// A file beside the target that others may read as they may read any new file.
-#[cfg(unix)]
-fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    use std::os::unix::fs::PermissionsExt;
-    tempfile::Builder::new().permissions(fs::Permissions::from_mode(0o666)).tempfile_in(folder)
-}
-
-#[cfg(not(unix))]
-fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    tempfile::NamedTempFile::new_in(folder)
+    hingeline_store::write_whole(out, ReadBy::Anybody, |file| file.write_all(bytes)).map_err(failed)
 }
 
 /// One sheet of a folder: its result, or what is wrong with it.

@@ -1,10 +1,9 @@
 //! `hingeline ledger`, `hingeline backup`, `hingeline restore`: the record of a shop from the terminal.
 
 use crate::print;
-use crate::serve::chain;
 use clap::{Args, Subcommand};
 use hingeline_bench::record::ledger::Heads;
-use hingeline_store::{Reader, Store, StoreError, restore};
+use hingeline_store::{Reader, Store, StoreError, chain, restore};
 use std::error::Error;
 use std::path::PathBuf;
 
@@ -68,7 +67,8 @@ fn verify(call: &FolderCall) -> Result<u8, String> {
             Ok(0)
         }
         Err(error) => {
-            print(&format!("THE RECORD DOES NOT FIT: {}\n", chain(&error)))?;
+            let hint = error.hint().map_or(String::new(), |hint| format!("hint: {hint}\n"));
+            print(&format!("THE RECORD DOES NOT FIT: {}\n{hint}", chain(&error)))?;
             Ok(1)
         }
     }

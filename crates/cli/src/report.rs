@@ -170,15 +170,16 @@ fn budget(out: &mut Page, assessment: &Assessment, weighed: &Weighed) {
     let units = assessment.sheet.limits.units;
     let method = &weighed.taken.weighing.method;
     out.line(&format!("  uncertainty budget, {}", units.moment.symbol));
-    let widest =
-        weighed.measured.model.inputs.iter().map(|input| input.name.chars().count()).max().unwrap_or(0);
-    for (input, share) in weighed.measured.model.inputs.iter().zip(&weighed.measured.propagated.shares) {
+    let inputs = &weighed.measured.model.inputs;
+    let names: Vec<String> = inputs.iter().map(|input| words::input_name(input, method)).collect();
+    let widest = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
+    for ((input, name), share) in inputs.iter().zip(names).zip(&weighed.measured.propagated.shares) {
         let u = significant(share.standard_uncertainty / units.moment.factor, 5);
-        let how = arithmetic::source(input, share, method, units);
+        let how = arithmetic::source(input, share, weighed, units);
         out.line(&format!(
             "    {} {:<widest$} {u:>9} {:>8}   {how}",
             words::evaluation(input),
-            input.name,
+            name,
             words::percent_plain(share.share),
         ));
     }

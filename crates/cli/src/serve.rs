@@ -3,7 +3,6 @@
 use crate::{clock, print};
 use clap::Args;
 use hingeline_web::{App, Config, Pem, demo, generated, serve};
-use std::error::Error;
 use std::net::{SocketAddr, TcpListener};
 use std::path::PathBuf;
 
@@ -125,15 +124,4 @@ fn greeting(app: &App, listener: &TcpListener, secure: bool) -> Result<String, S
         ));
     }
     Ok(text)
-}
-
-/// The chain of an error, once.
-pub(crate) fn chain(error: &dyn Error) -> String {
-    let mut text = error.to_string();
-    let mut inner = error.source();
-    while let Some(error) = inner {
-        text.push_str(&format!(": {error}"));
-        inner = error.source();
-    }
-    text
 }

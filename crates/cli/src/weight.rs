@@ -4,7 +4,9 @@ use crate::balance::{self, PaperName};
 use crate::report::Page;
 use crate::{errors, print};
 use clap::{Args, ValueEnum};
-use hingeline_bench::weight::{AnySheet, Standing, WeightAnswer, Worked, drill_out, words, work};
+use hingeline_bench::weight::{
+    AnySheet, Hand, MOST_MESH_BYTES, Standing, WeightAnswer, Worked, drill_out, words, work,
+};
 use hingeline_quantity::unit;
 use hingeline_sheet::weight::{Size, WeightTexts, pattern_sized, weight_paper};
 use std::fs;
@@ -28,7 +30,7 @@ pub(crate) struct Call {
     /// The paper of the drawing
     #[arg(long, value_enum, default_value_t = PaperName::A4)]
     paper: PaperName,
-    /// Write the pattern of the casting (STL, millimetres) to this file; of halves, one file each beside it
+    /// Write the pattern of the casting before holes (STL, millimetres) to this file; of halves, one file each beside it
     #[arg(long, value_name = "OUT")]
     stl: Option<PathBuf>,
     /// How much the pattern is grown for the shrinkage of the metal, percent
@@ -112,9 +114,6 @@ fn holes(call: &Call, drilled: &drill_out::Drilled) -> Result<u8, String> {
     Ok(u8::from(!drilled.is_solved()))
 }
 
-/// The largest file that a sheet may name: the most triangles of a binary STL, and room for text.
-const MOST_BYTES: u64 = 1 << 30;
-
 /// A file that a sheet names: beside it or below, never above.
 fn read_beside(sheet: &Path, file: &str) -> Result<Vec<u8>, String> {
     let name = Path::new(file);
@@ -127,8 +126,12 @@ fn read_beside(sheet: &Path, file: &str) -> Result<Vec<u8>, String> {
     if !about.is_file() {
         return Err(format!("{} is no file", path.display()));
     }
-    if MOST_BYTES < about.len() {
-        return Err(format!("{} has {} bytes, more than {MOST_BYTES}", path.display(), about.len()));
+    if MOST_MESH_BYTES < about.len() {
+        let [found, most] = [about.len().div_ceil(1 << 20), MOST_MESH_BYTES >> 20];
+        return Err(format!(
+            "{} has {found} MiB, more than the {most} MiB of the largest file",
+            path.display()
+        ));
     }
     fs::read(&path).map_err(told)
 }
@@ -143,13 +146,6 @@ fn write_files(call: &Call, worked: &Worked) -> Result<(), String> {
         }
         return Ok(());
     };
-    if let (Some(mesh), Some((flag, _))) = (&worked.sheet.mesh, asked.into_iter().next()) {
-        return Err(format!(
-            "error: --{flag} draws a piece from its dimensions, and this one was measured from {}\nhint: draw it in \
-             the program that the file comes from, and leave --{flag} out\n",
-            mesh.name
-        ));
-    }
     let mut files = Vec::new();
     if let Some(out) = &call.pdf {
         let size = call.reserve.map_or(Size::Exact, Reserve::size);
@@ -162,13 +158,31 @@ fn write_files(call: &Call, worked: &Worked) -> Result<(), String> {
         let made = pattern_sized(worked, size, call.shrinkage / 100.0, &unit::MILLIMETRE)
             .map_err(|fault| format!("error: no pattern: {fault}\nhint: {}\n", fault.hint()))?;
         let (words, patterns) = made.unwrap_or_default();
-        let _ = writeln!(std::io::stderr(), "the pattern is {words}");
+        let hand = match worked.sheet.hand {
+            Hand::Right => "",
+            Hand::Left => ", of a left-hand surface",
+        };
+        let _ = writeln!(std::io::stderr(), "the pattern is {words}{hand}, before holes");
         files.extend(patterns.into_iter().map(|pattern| {
             let place = if pattern.name == "whole" { out.to_owned() } else { beside(out, pattern.name) };
             (place, pattern.bytes)
         }));
     }
+    files.iter().try_for_each(|(out, _)| keep_the_mesh(call, worked, out))?;
     files.into_iter().try_for_each(|(out, bytes)| write(&bytes, &out))
+}
+
+/// What is written never takes the place of the mesh that was read.
+fn keep_the_mesh(call: &Call, worked: &Worked, out: &Path) -> Result<(), String> {
+    let mesh = worked.sheet.mesh.as_ref().map(|mesh| call.path.with_file_name(&mesh.name));
+    let same = mesh.and_then(|mesh| fs::canonicalize(mesh).ok().zip(fs::canonicalize(out).ok()));
+    if same.is_some_and(|(a, b)| a == b) {
+        return Err(format!(
+            "error: {} would take the place of the mesh that the sheet names\nhint: name another file\n",
+            out.display()
+        ));
+    }
+    Ok(())
 }
 
 /// `cap.stl` and "upper half" are `cap-upper-half.stl`.
@@ -178,7 +192,7 @@ fn beside(out: &Path, name: &str) -> PathBuf {
 }
 
 fn write(bytes: &[u8], out: &Path) -> Result<(), String> {
-    balance::write_whole(bytes, out)?;
+    balance::write_out(bytes, out)?;
     // Who reads only stdout has the answer all the same.
     let _ = writeln!(std::io::stderr(), "wrote {}", out.display());
     Ok(())

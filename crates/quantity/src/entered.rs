@@ -64,6 +64,12 @@ pub enum Problem {
         /// As typed.
         text: String,
     },
+    /// A number with a space in it: thousands that are parted, or a fraction without its bar.
+    #[error("“{number}” has a space between its digits")]
+    PartedNumber {
+        /// As typed.
+        number: String,
+    },
     /// A number without its unit.
     #[error("“{number}” has no unit")]
     NoUnit {
@@ -114,6 +120,13 @@ fn kind_word(kind: Kind) -> &'static str {
     kind.with_article().split_once(' ').map_or("", |(_, word)| word)
 }
 
+/// "1 250", "12 500.5": groups of three behind the first.
+fn is_parted_in_thousands(number: &str) -> bool {
+    let mut groups = number.split_whitespace();
+    let first = groups.next().is_some_and(|group| group.len() <= 3 && !group.contains(['.', ',']));
+    first && groups.all(|group| group.split(['.', ',']).next().is_some_and(|whole| whole.len() == 3))
+}
+
 impl ParseError {
     pub(crate) fn shifted(mut self, by: usize) -> Self {
         self.at = self.at.start + by..self.at.end + by;
@@ -156,6 +169,11 @@ impl Problem {
                 "write the whole number, a space, then a fraction smaller than one".to_owned()
             }
             Self::FractionOverZero { .. } => "write the number of parts under the line".to_owned(),
+            Self::PartedNumber { number } if is_parted_in_thousands(number) => {
+                let plain: String = number.chars().filter(|sign| !sign.is_whitespace()).collect();
+                format!("write {plain}: do not part thousands")
+            }
+            Self::PartedNumber { .. } => "write one number; a fraction has its bar, as in 17 3/32".to_owned(),
             Self::NoUnit { number, wanted } => {
                 let first = wanted.units().first().map_or("", |unit| unit.symbol);
                 format!("write {number} {first}, or another unit of {}", kind_word(*wanted))
@@ -306,6 +324,13 @@ fn read_term<Q: Quantity>(cursor: &mut Cursor<'_>) -> Result<(f64, bool, &'stati
     let typed = rest[..end].trim_end().trim_end_matches(',').trim_end();
     cursor.at = begins + end;
     let at = begins..begins + typed.len();
+    if rest.starts_with(|c: char| c.is_ascii_digit()) {
+        let parted = |c: char| c.is_ascii_digit() || c.is_whitespace() || matches!(c, '.' | ',');
+        let end = rest.find(|c: char| !parted(c)).unwrap_or(rest.len());
+        let number = cursor.text[start..begins + end].trim_end().trim_end_matches(',').to_owned();
+        let at = start..start + number.len();
+        return Err(ParseError { problem: Problem::PartedNumber { number }, at });
+    }
     if typed.is_empty() {
         let problem = Problem::NoUnit { number: number_text.to_owned(), wanted: Q::KIND };
         return Err(ParseError { problem, at: start..start + number_text.len() });
@@ -418,6 +443,21 @@ mod tests {
             &format!("1{} kg", "0".repeat(400)),
             &format!("“1{}” is not a number", "0".repeat(400)),
         );
+    }
+
+    #[test]
+    fn a_number_with_a_space_says_how_to_write_it() {
+        for (text, number, hint) in [
+            ("1 250 mm", "1 250", "write 1250: do not part thousands"),
+            ("1\u{202f}250,5 mm", "1\u{202f}250,5", "write 1250,5: do not part thousands"),
+            ("12 500 300 mm", "12 500 300", "write 12500300: do not part thousands"),
+            ("17 3 in", "17 3", "write one number; a fraction has its bar, as in 17 3/32"),
+            ("1.5 250 mm", "1.5 250", "write one number; a fraction has its bar, as in 17 3/32"),
+        ] {
+            refuses::<Length>(text, &format!("“{number}” has a space between its digits"));
+            assert_eq!(Entered::<Length>::parse(text).expect_err(text).problem.hint(), hint, "{text}");
+        }
+        reads::<Length>("1 ft 250/300 in", &INCH, 12.0 + 250.0 / 300.0);
     }
 
     proptest! {

@@ -14,7 +14,7 @@ pub mod unit;
 
 pub use entered::{Entered, ParseError, Problem};
 pub use number::parse_decimal;
-pub use show::{decimals, places, significant};
+pub use show::{decimals, places, reads_zero, signed, significant};
 pub use unit::{Kind, Unit};
 
 use std::ops::{Add, Div, Mul, Neg, Sub};

@@ -4,8 +4,20 @@
 #[must_use]
 pub fn decimals(value: f64, places: usize) -> String {
     let text = format!("{:.places$}", value.abs());
-    let zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-    if value < 0.0 && !zero { format!("−{text}") } else { text }
+    if value < 0.0 && !reads_zero(&text) { format!("−{text}") } else { text }
+}
+
+/// The same with its sign also where it is positive: "+0.10"; nothing has none.
+#[must_use]
+pub fn signed(value: f64, places: usize) -> String {
+    let text = decimals(value, places);
+    if value < 0.0 || reads_zero(&text) { text } else { format!("+{text}") }
+}
+
+/// Whether a number without sign reads as nothing: "0.00".
+#[must_use]
+pub fn reads_zero(text: &str) -> bool {
+    text.bytes().all(|byte| matches!(byte, b'0' | b'.'))
 }
 
 /// A number with so many significant digits; trailing zeros stay, because they say how well it is known.
@@ -43,7 +55,11 @@ mod tests {
     }
 
     #[test]
-    fn nothing_is_not_negative() {
+    fn nothing_has_no_sign() {
         assert_eq!(decimals(-0.001, 2), "0.00");
+        assert_eq!(
+            [0.001, -0.001, 0.1, -0.1].map(|value| signed(value, 2)),
+            ["0.00", "0.00", "+0.10", "−0.10"]
+        );
     }
 }

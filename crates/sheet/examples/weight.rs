@@ -8,11 +8,12 @@ mod weight_demo;
 use std::error::Error;
 use std::path::PathBuf;
 
+use hingeline_bench::weight::Hand;
 use hingeline_quantity::unit::MILLIMETRE;
 use hingeline_sheet::Palette;
 use hingeline_sheet::drawing::{Canvas, weight_picture, weight_views};
 use hingeline_sheet::paper::PaperSize;
-use hingeline_sheet::weight::{drawing_of, pattern_stl, surface, surface_json, weight_paper};
+use hingeline_sheet::weight::{drawing_of, pattern_stl, picture_of, surface_json, weight_paper};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut arguments = std::env::args().skip(1);
@@ -35,11 +36,11 @@ fn main() -> Result<(), Box<dyn Error>> {
             let pdf = weight_paper(&design, &solution, &texts, size)?;
             std::fs::write(folder.join(format!("{name}-{suffix}.pdf")), pdf)?;
         }
-        let Ok(triangles) = surface(&solution, 1e-4) else { continue };
-        let svg = weight_picture(&triangles, "picture of the weight", &palette, Canvas::WIDE)?.into_string();
+        let picture = picture_of(&design, &solution, Hand::Right, 1e-4)?;
+        let svg = weight_picture(&picture, "picture of the weight", &palette, Canvas::WIDE)?.into_string();
         std::fs::write(folder.join(format!("{name}-picture.svg")), svg)?;
-        std::fs::write(folder.join(format!("{name}.json")), surface_json(&solution, 1e-4)?)?;
-        for pattern in pattern_stl(&solution, 0.01, &MILLIMETRE)? {
+        std::fs::write(folder.join(format!("{name}.json")), surface_json(&picture))?;
+        for pattern in pattern_stl(&solution, Hand::Right, 0.01, &MILLIMETRE)? {
             std::fs::write(folder.join(format!("{name}-{}.stl", pattern.name)), pattern.bytes)?;
         }
     }

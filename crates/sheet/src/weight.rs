@@ -1,17 +1,19 @@
 //! A balance weight that was found, as drawings, paper, pattern and surface.
 //!
-//! Main functions: [`drawing_of`], [`weight_paper`], [`pattern_stl`] and [`surface_json`]; main type: [`WeightTexts`], what
-//! the caller says about it. The numbers are those of the [`Solution`]; here they only get words and units. Not covered:
-//! pieces that were measured, which are drawn by the box around them.
+//! Main functions: [`drawing_of`], [`weight_paper`], [`pattern_stl`] and [`picture_of`]; main type: [`WeightTexts`], what
+//! the caller says about it. The numbers are those of the [`Solution`]; here they only get words and units. A measured
+//! piece is drawn by its surface, coarsened, and has no templates: it was drawn elsewhere.
 
 mod pattern;
+mod picture;
 mod shapes;
 mod views;
 mod words;
+mod wrap;
 
 use hingeline_ballast::design::{Design, Solution};
 use hingeline_ballast::shrinkage::{self, Allowance};
-use hingeline_bench::weight::{Worked, reserve, words as sheet_words};
+use hingeline_bench::weight::{Hand, Worked, reserve, words as sheet_words};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_quantity::Unit;
 
@@ -19,7 +21,8 @@ use crate::SheetError;
 use crate::job::short;
 use crate::paper::{CastRow, Footer, Line, PaperSize, TitleBlock, WeightPaper, weight_pdf};
 
-pub use pattern::{Pattern, pattern_sized, pattern_stl, surface, surface_json};
+pub use pattern::{Pattern, pattern_sized, pattern_stl};
+pub use picture::{picture_of, surface_json};
 pub use shapes::template_shapes;
 pub use views::drawing_of;
 
@@ -79,6 +82,8 @@ pub struct WeightTexts {
     pub metal: String,
     /// The units.
     pub units: WeightUnits,
+    /// Of which surface it is.
+    pub hand: Hand,
     /// What the old weight is, for the key; empty for "old weight, front as traced".
     pub old: String,
     /// The front of an old weight that the form does not hold, x and z in m; may be empty.
@@ -104,13 +109,14 @@ pub struct WeightTexts {
 }
 
 impl WeightTexts {
-    /// Nothing but the metal and the units; up to 12 sheets for a template.
+    /// Nothing but the metal and the units, of a right-hand surface; up to 12 sheets for a template.
     #[must_use]
     pub fn new(metal: &str, units: WeightUnits) -> Self {
         Self {
             title: TitleBlock::default(),
             metal: metal.to_owned(),
             units,
+            hand: Hand::Right,
             old: String::new(),
             old_front: Vec::new(),
             notes: Vec::new(),
@@ -143,6 +149,7 @@ pub fn texts_of(worked: &Worked, job: &str, (agreed, total): (usize, usize)) -> 
         fastening: sheet_words::fastening(worked),
         sources: sheet_words::sources(worked),
         poured: Poured::of(worked),
+        hand: worked.sheet.hand,
         footer: Footer {
             program: concat!("hingeline ", env!("CARGO_PKG_VERSION")).to_owned(),
             checks: format!("published checks on this machine: {agreed} of {total} agree"),
@@ -195,9 +202,10 @@ pub fn paper_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> We
             .into_iter()
             .chain(texts.notes.iter().cloned())
             .chain(templates_note(texts))
+            .chain(views::coarse_note(solution))
             .collect(),
         drawing: Some(drawing_of(design, solution, texts)),
-        surface: surface(solution, PICTURE * views::size_of(solution)).unwrap_or_default(),
+        picture: picture_of(design, solution, texts.hand, PICTURE * views::size_of(solution)).ok(),
         parts: say.parts(solution),
         total: say.total(solution),
         cast: say.cast(design, solution),

@@ -31,7 +31,6 @@ fn main() {
     write(&store, jobs);
     find(&store, jobs);
     read(&store, jobs);
-    once("heads", || store.heads().unwrap());
     once("verify", || store.verify().unwrap());
     once("rebuild", || store.rebuild().unwrap());
     once("backup, verified", || store.backup(&folder.path().join("backup")).unwrap());

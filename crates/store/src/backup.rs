@@ -9,6 +9,7 @@ use crate::folder::{self, Folder};
 use crate::migrate;
 use crate::reader::Reader;
 use crate::store::Store;
+use crate::whole;
 use hingeline_bench::record::ledger::Heads;
 use rusqlite::Connection;
 use rusqlite::backup::Backup;
@@ -69,10 +70,7 @@ fn copy(
         fs::remove_dir(to).map_err(StoreError::file(to))?;
     }
     fs::rename(&beside, to).map_err(StoreError::file(to))?;
-    match to.parent().filter(|parent| !parent.as_os_str().is_empty()) {
-        Some(parent) => folder::sync(parent)?,
-        None => folder::sync(Path::new("."))?,
-    }
+    whole::sync_folder_of(to).map_err(StoreError::file(to))?;
     copied
 }
 

@@ -2,6 +2,7 @@
 
 use crate::verify::VerifyError;
 use hingeline_bench::record::job::Unreadable;
+use std::error::Error;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -164,4 +165,11 @@ impl StoreError {
         let path = path.to_path_buf();
         |source| Self::File { path, source }
     }
+}
+
+/// An error with all that lies behind it.
+#[must_use]
+pub fn chain(error: &dyn Error) -> String {
+    let behind = std::iter::successors(error.source(), |&error| error.source());
+    behind.fold(error.to_string(), |text, error| format!("{text}: {error}"))
 }

@@ -1,16 +1,14 @@
-//! Photographs and other files of the record, each under its own hash in the folder `files`.
-//!
-//! A file is written beside its name and renamed: it is there whole or not at all.
+//! Photographs, files of meshes and others of the record, each under its own hash in the folder `files`.
 
 use crate::error::StoreError;
-use crate::folder::{self, Folder};
+use crate::folder::Folder;
 use crate::reader::Reader;
 use crate::store::Store;
+use crate::whole::{ReadBy, write_whole};
 use hingeline_bench::record::ledger::Hash;
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicU64, Ordering};
 
 impl Store {
     /// Keeps a file; gives its BLAKE3 in hexadecimal, which is its name. Put the file before the entry that names it.
@@ -35,17 +33,22 @@ impl Reader {
     /// - [`StoreError::FileDamaged`]: its content has another hash
     /// - [`StoreError::File`]: it cannot be read
     pub fn file(&self, hash: &str) -> Result<Option<Vec<u8>>, StoreError> {
-        let path = path(&self.folder, hash)?;
-        let bytes = match fs::read(&path) {
-            Ok(bytes) => bytes,
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
-            Err(error) => return Err(StoreError::file(&path)(error)),
-        };
-        if blake3::hash(&bytes).to_hex().as_str() == hash {
-            Ok(Some(bytes))
-        } else {
-            Err(StoreError::FileDamaged { hash: hash.to_owned() })
-        }
+        read(&self.folder, hash)
+    }
+}
+
+/// A file of the record, checked against its hash; none where it is not there.
+pub(crate) fn read(folder: &Folder, hash: &str) -> Result<Option<Vec<u8>>, StoreError> {
+    let path = path(folder, hash)?;
+    let bytes = match fs::read(&path) {
+        Ok(bytes) => bytes,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        Err(error) => return Err(StoreError::file(&path)(error)),
+    };
+    if blake3::hash(&bytes).to_hex().as_str() == hash {
+        Ok(Some(bytes))
+    } else {
+        Err(StoreError::FileDamaged { hash: hash.to_owned() })
     }
 }
 
@@ -84,20 +87,9 @@ fn hash_of(path: &Path) -> Result<Option<blake3::Hash>, StoreError> {
     Ok(Some(hasher.finalize()))
 }
 
-/// How many files this process began to write: each has its own name until it is whole.
-static WRITTEN: AtomicU64 = AtomicU64::new(0);
-
-/// Writes a file whole or not at all, and makes sure that it outlasts a power cut.
+/// Writes a file of the record.
 fn write(path: &Path, write: impl FnOnce(&mut File) -> io::Result<()>) -> Result<(), StoreError> {
-    let number = WRITTEN.fetch_add(1, Ordering::Relaxed);
-    let beside = path.with_extension(format!("{}-{number}.part", std::process::id()));
-    let written = File::create(&beside).and_then(|mut file| {
-        write(&mut file)?;
-        file.sync_all()
-    });
-    written.map_err(StoreError::file(&beside))?;
-    fs::rename(&beside, path).map_err(StoreError::file(path))?;
-    path.parent().map_or(Ok(()), folder::sync)
+    write_whole(path, ReadBy::Anybody, write).map_err(StoreError::file(path))
 }
 
 /// The names in the folder of files.

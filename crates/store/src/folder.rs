@@ -5,6 +5,7 @@
 
 use crate::error::StoreError;
 use crate::migrate;
+use crate::whole;
 use rusqlite::{Connection, OpenFlags};
 use std::fs::{self, File, TryLockError};
 use std::path::{Path, PathBuf};
@@ -95,11 +96,7 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
 
 /// Makes sure that the names in a folder outlast a power cut.
 pub(crate) fn sync(folder: &Path) -> Result<(), StoreError> {
-    if cfg!(unix) {
-        let file = File::open(folder).map_err(StoreError::file(folder))?;
-        file.sync_all().map_err(StoreError::file(folder))?;
-    }
-    Ok(())
+    whole::sync(folder).map_err(StoreError::file(folder))
 }
 
 /// Whether a folder is missing or holds nothing.

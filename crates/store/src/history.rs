@@ -39,7 +39,7 @@ pub struct Point {
     pub band_kg_m: (f64, f64),
     /// "within" or "outside".
     pub verdict: String,
-    /// "clear" or "doubtful".
+    /// "clear", or why it is in doubt: "doubtful", "friction hides it", "no uncertainty is stated".
     pub doubt: String,
     /// Whether it is valid for release.
     pub valid: bool,

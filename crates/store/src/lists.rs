@@ -70,7 +70,7 @@ pub struct LastWeighing {
     pub moment_kg_m: f64,
     /// "within" or "outside".
     pub verdict: String,
-    /// "clear" or "doubtful".
+    /// "clear", or why it is in doubt: "doubtful", "friction hides it", "no uncertainty is stated".
     pub doubt: String,
 }
 
@@ -249,10 +249,9 @@ pub(crate) fn insert(connection: &Connection, id: u64, row: &JobRow) -> Result<(
         &last.map(|last| &last.doubt),
         &id,
     ];
-    let query =
-        "INSERT INTO job (number, surface, part, serial, aircraft, work_order, step, state, opened, changed,
-        entries, last_stage, last_moment_kg_m, last_verdict, last_doubt, id)
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)";
-    connection.prepare_cached(query)?.execute(values)?;
+    let query = format!(
+        "INSERT INTO job ({COLUMNS}, id) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)"
+    );
+    connection.prepare_cached(&query)?.execute(values)?;
     Ok(())
 }

@@ -3,13 +3,15 @@
 //! A reader needs no lock: it sees the last finished write, also while another process writes.
 
 use crate::error::StoreError;
+use crate::files;
 use crate::folder::Folder;
 use crate::migrate;
 use crate::rows::{all, entry_query, of_ledger, stored};
 use hingeline_bench::record::job::{Job, ledger_of};
-use hingeline_bench::record::ledger::{Hash, Heads, Stored};
+use hingeline_bench::record::ledger::{Hash, Stored};
+use hingeline_bench::record::shelf::Shelf;
 use hingeline_bench::record::shop::{LEDGER, Shop};
-use rusqlite::{Connection, OptionalExtension, Row};
+use rusqlite::{Connection, OptionalExtension};
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -89,7 +91,24 @@ impl Reader {
         if entries.is_empty() {
             return Ok(None);
         }
-        fold_job(&ledger, &entries).map(Some)
+        let job = fold_job(&ledger, &entries)?;
+        Ok(Some(Job { shelf: self.shelf(), ..job }))
+    }
+
+    /// Where the files of this record are read.
+    #[must_use]
+    pub fn shelf(&self) -> Shelf {
+        let folder = self.folder.clone();
+        Shelf::new(move |hash| match files::read(&folder, hash) {
+            Ok(Some(bytes)) => Ok(bytes),
+            Ok(None) => {
+                Err("the record does not have the file any more; restore it from a backup".to_owned())
+            }
+            Err(error @ StoreError::FileDamaged { .. }) => {
+                Err(format!("the file in the record was changed since it was entered: {error}"))
+            }
+            Err(error) => Err(error.to_string()),
+        })
     }
 
     /// The entries of a ledger, in their order; none where there is no such ledger.
@@ -136,22 +155,6 @@ impl Reader {
     /// - [`StoreError::Database`]: the database refused
     pub fn head(&self) -> Result<Head, StoreError> {
         self.read(head)
-    }
-
-    /// The newest hash of the shop and of every ledger, as stored; [`Reader::verify`] checks them too.
-    ///
-    /// # Errors
-    /// - [`StoreError::Database`]: the database refused
-    pub fn heads(&self) -> Result<Heads, StoreError> {
-        let query = "SELECT ledger, number, hash FROM entry JOIN
-            (SELECT ledger AS l, max(number) AS n FROM entry GROUP BY ledger) ON ledger = l AND number = n";
-        self.read(|connection| {
-            let snapshot = connection.unchecked_transaction()?;
-            let head = head(&snapshot)?;
-            let row = |row: &Row<'_>| Ok((row.get(0)?, (row.get(1)?, Hash(row.get(2)?))));
-            let ledgers = all(&snapshot, query, [], row)?.into_iter().collect();
-            Ok(Heads { entries: head.entries, shop: head.hash, ledgers })
-        })
     }
 }
 

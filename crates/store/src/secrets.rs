@@ -25,6 +25,21 @@ pub struct Credential {
     pub locked_until: Option<Timestamp>,
 }
 
+/// What came of asking for a try.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Try {
+    /// It is taken.
+    Taken {
+        /// How many failed since the last good one, this one counted.
+        failed: u64,
+    },
+    /// None is taken.
+    Locked {
+        /// Until then.
+        until: Timestamp,
+    },
+}
+
 /// A person who is logged in.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Session {
@@ -41,6 +56,7 @@ pub struct Session {
 /// How often the last use of a session is written, s.
 const TOUCH_S: i64 = 60;
 
+const END_ALL: &str = "DELETE FROM session WHERE login = ?1";
 const CREDENTIAL: &str = "SELECT login, password, pin, failed, locked_until FROM credential WHERE login = ?1";
 
 impl Reader {
@@ -87,22 +103,30 @@ impl Store {
         self.run(set, (login, hash))
     }
 
-    /// Counts an attempt that failed; from the last allowed one on, no other is taken until the time given. Gives
-    /// what stands then; none where the login name is not known.
+    /// Takes a try, before it is known what comes of it: it counts as failed until [`Store::succeeded`] takes it back, so
+    /// that tries made at the same moment are counted as well. From the last allowed one on, no other is taken until
+    /// the time given; a lock that has run out begins a new count. None where the login name is not known.
     ///
     /// # Errors
     /// - [`StoreError::Database`]: the database refused
-    pub fn failed(
+    pub fn begin_try(
         &self,
         login: &str,
         allowed: u64,
+        at: Timestamp,
         until: Timestamp,
-    ) -> Result<Option<Credential>, StoreError> {
-        let fail = "UPDATE credential SET failed = failed + 1,
-            locked_until = CASE WHEN failed + 1 >= ?2 THEN ?3 ELSE locked_until END WHERE login = ?1";
+    ) -> Result<Option<Try>, StoreError> {
+        let count = "UPDATE credential SET failed = ?2, locked_until = ?3 WHERE login = ?1";
         self.write(|transaction| {
-            transaction.execute(fail, (login, allowed, until.as_second()))?;
-            read_credential(transaction, login)
+            let Some(known) = read_credential(transaction, login)? else { return Ok(None) };
+            let failed = match known.locked_until {
+                Some(locked) if at < locked => return Ok(Some(Try::Locked { until: locked })),
+                Some(_) => 1,
+                None => known.failed + 1,
+            };
+            let locked = (allowed <= failed).then_some(until);
+            transaction.execute(count, (login, failed, locked.map(Timestamp::as_second)))?;
+            Ok(Some(Try::Taken { failed }))
         })
     }
 
@@ -130,17 +154,24 @@ impl Store {
         self.run(start, (seal(token), login, at.as_second(), expires.as_second()))
     }
 
-    /// Notes the use of a session and when it ends now. It may be called on every request: it writes once a minute.
+    /// The session of a token, while it lasts, and a note that it was used and when it ends now. It may be called on
+    /// every request: it writes once a minute.
     ///
     /// # Errors
     /// - [`StoreError::Database`]: the database refused
-    pub fn touch_session(&self, token: &str, at: Timestamp, expires: Timestamp) -> Result<(), StoreError> {
-        let Some(session) = self.session(token, at)? else { return Ok(()) };
+    pub fn use_session(
+        &self,
+        token: &str,
+        at: Timestamp,
+        expires: Timestamp,
+    ) -> Result<Option<Session>, StoreError> {
+        let Some(session) = self.session(token, at)? else { return Ok(None) };
         if at.as_second() < session.last_seen.as_second() + TOUCH_S {
-            return Ok(());
+            return Ok(Some(session));
         }
         let touch = "UPDATE session SET last_seen = ?2, expires = ?3 WHERE token = ?1";
-        self.run(touch, (seal(token), at.as_second(), expires.as_second()))
+        self.run(touch, (seal(token), at.as_second(), expires.as_second()))?;
+        Ok(Some(Session { last_seen: at, expires, ..session }))
     }
 
     /// Ends a session.
@@ -156,7 +187,7 @@ impl Store {
     /// # Errors
     /// - [`StoreError::Database`]: the database refused
     pub fn end_sessions_of(&self, login: &str) -> Result<(), StoreError> {
-        self.run("DELETE FROM session WHERE login = ?1", [login])
+        self.run(END_ALL, [login])
     }
 
     /// Removes the sessions that have run out.
@@ -180,12 +211,14 @@ fn seal(token: &str) -> [u8; 32] {
     blake3::derive_key("hingeline session token 1", token.as_bytes())
 }
 
-/// Sets all that a person shows to be let in, in a transaction of the caller.
+/// Sets all that a person shows to be let in and ends the sessions that began with something else, in a transaction of
+/// the caller.
 pub(crate) fn set(connection: &Connection, credential: &Credential) -> Result<(), StoreError> {
     let Credential { login, password, pin, failed, locked_until } = credential;
     let set = "INSERT OR REPLACE INTO credential (login, password, pin, failed, locked_until)
         VALUES (?1, ?2, ?3, ?4, ?5)";
     connection.execute(set, (login, password, pin, failed, locked_until.map(Timestamp::as_second)))?;
+    connection.execute(END_ALL, [login])?;
     Ok(())
 }
 

@@ -93,14 +93,14 @@ impl Store {
         self.write(|transaction| append(transaction, writes))
     }
 
-    /// Writes entries and empties the form that they were typed in: both or none.
+    /// Writes entries and empties forms of a job that are at an end with them: both or none.
     ///
     /// # Errors
     /// - as [`Store::append`]
-    pub fn enter(&self, writes: &[Write], job: &str, form: &str) -> Result<Vec<Stored>, StoreError> {
+    pub fn enter(&self, writes: &[Write], job: &str, forms: &[String]) -> Result<Vec<Stored>, StoreError> {
         self.write(|transaction| {
             let stored = append(transaction, writes)?;
-            drafts::clear(transaction, job, form)?;
+            forms.iter().try_for_each(|form| drafts::clear(transaction, job, form))?;
             Ok(stored)
         })
     }

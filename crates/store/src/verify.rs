@@ -11,8 +11,8 @@ use crate::folder::Folder;
 use crate::reader::Reader;
 use crate::rows::{all, entry_query, of_ledger};
 use crate::search::terms;
-use hingeline_bench::record::deed::Deed;
-use hingeline_bench::record::ledger::{Entry, Hash, Heads, Misfit, Stored};
+use hingeline_bench::record::deed::{Deed, NamedFile};
+use hingeline_bench::record::ledger::{Entry, Hash, Heads, Misfit, Stored, follows};
 use hingeline_bench::record::shop::{LEDGER, Shop};
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Row};
@@ -105,11 +105,32 @@ impl Reader {
         let snapshot = connection.unchecked_transaction()?;
         let (heads, files) = entries(&snapshot)?;
         derived(&snapshot)?;
-        for (hash, (ledger, number)) in files {
-            file(&self.folder, hash, ledger, number)?;
-        }
+        all_whole(&self.folder, files)?;
         damage(&snapshot)?;
         Ok(heads)
+    }
+}
+
+impl Reader {
+    /// Checks one ledger and the files that it names; gives its entries and its newest hash. That the other ledgers and
+    /// the lists fit as well, only [`Reader::verify`] says.
+    ///
+    /// # Errors
+    /// - as [`Reader::verify`], of this ledger
+    pub fn verify_ledger(&self, ledger: &str) -> Result<(u64, Hash), VerifyError> {
+        let connection = self.folder.existing()?;
+        let mut head = (0, Hash::default());
+        let mut files = Files::new();
+        let mut query = connection.prepare(entry_query!("WHERE ledger = ?1 ORDER BY number"))?;
+        let mut rows = query.query([ledger])?;
+        while let Some(row) = rows.next()? {
+            let stored = as_found(row)?;
+            follows(head, &stored)?;
+            head = (stored.entry.number, stored.entry.hash);
+            files_of(&stored.entry, &mut files)?;
+        }
+        all_whole(&self.folder, files)?;
+        Ok(head)
     }
 }
 
@@ -124,11 +145,17 @@ fn entries(connection: &Connection) -> Result<(Heads, Files), VerifyError> {
     while let Some(row) = rows.next()? {
         let stored = as_found(row)?;
         heads.take(&stored)?;
-        if stored.entry.body.contains("photographed") {
-            named(&deed(&stored.entry)?, &stored.entry, &mut files);
-        }
+        files_of(&stored.entry, &mut files)?;
     }
     Ok((heads, files))
+}
+
+/// The files that an entry names; only one that may name some is read whole.
+fn files_of(entry: &Entry, files: &mut Files) -> Result<(), StoreError> {
+    if ["photographed", "\"mesh\""].iter().any(|word| entry.body.contains(word)) {
+        named(&deed(entry)?, entry, files);
+    }
+    Ok(())
 }
 
 /// Reads an entry that may have been changed into anything.
@@ -157,12 +184,16 @@ fn as_found(row: &Row<'_>) -> Result<Stored, VerifyError> {
 
 fn named(deed: &Deed, entry: &Entry, files: &mut Files) {
     match deed {
-        Deed::Photographed { file, .. } => {
+        Deed::Photographed { file, .. } | Deed::WeightIntended { mesh: Some(NamedFile { file, .. }), .. } => {
             files.entry(file.clone()).or_insert_with(|| (entry.ledger.clone(), entry.number));
         }
         Deed::Mended { with: Some(deed), .. } => named(deed, entry, files),
         _ => {}
     }
+}
+
+fn all_whole(folder: &Folder, files: Files) -> Result<(), VerifyError> {
+    files.into_iter().try_for_each(|(hash, (ledger, number))| file(folder, hash, ledger, number))
 }
 
 fn file(folder: &Folder, hash: String, ledger: String, number: u64) -> Result<(), VerifyError> {

@@ -621,7 +621,8 @@ function keepDrafts() {
     try { left = JSON.parse(localStorage.getItem(store) || "[]"); } catch { left = []; }
     // The draft that it belongs to was entered or dropped since: by this device with all of it, or by somebody else.
     const gone = left.filter(([, , known]) => known < Number(form.dataset.cleared));
-    left = left.filter((one) => !gone.includes(one));
+    // The method is that of this page, also where the page before could not save its own any more.
+    left = left.filter((one) => !gone.includes(one) && one[0] !== "method");
     if (gone.length > 0 && !localStorage.getItem(ended)) lost(gone);
     localStorage.removeItem(ended);
     remember();

@@ -195,7 +195,7 @@ const sent = stored(sessionStorage, SENT);
 const taken = document.cookie.split("; ").find((cookie) => cookie.startsWith("hingeline-taken="));
 if (taken) forgetTaken();
 // A form that was taken leads to another page.
-if (sent && taken && document.body.dataset.posted === undefined && decodeURIComponent(taken.split("=")[1]) === decodeURI(sent.path)) {
+if (sent && taken && document.body.dataset.posted === undefined && decodeURIComponent(taken.split("=")[1]) === sent.path) {
   store(localStorage, sent.key, null);
   store(sessionStorage, SENT, null);
 }
@@ -222,6 +222,11 @@ for (const part of document.querySelectorAll("[data-when]")) {
   form.addEventListener("change", show);
   show();
 }
+
+// The answer to a form takes the address of the page of that form: back, forward and “load again” then ask for that page,
+// where what was typed is put back, and do not send the form a second time. Without a script the browser asks first.
+const formPage = document.body.dataset.posted;
+if (formPage && formPage !== "/") history.replaceState(history.state, "", formPage);
 
 // A form is sent once: a second press while the first is on its way does nothing.
 for (const form of document.querySelectorAll("form[method=post]")) {

@@ -40,3 +40,14 @@ for (const item of document.querySelectorAll(".look-item")) {
 // On a phone the way is scrolled to its step: the one of this page, or the first that is open.
 const here = document.querySelector(".way a[aria-current]") ?? document.querySelector(".way .open a");
 if (here) here.scrollIntoView({ block: "nearest", inline: "center" });
+
+// Part and serial numbers and registrations stand in capitals, as crates/bench/src/record/capitals.rs proposes them: where
+// it is seen, before it is sent. The box that keeps small letters stops it.
+for (const input of document.querySelectorAll("input[data-capitals]")) {
+  input.addEventListener("change", () => {
+    if (input.form.querySelector("input[name=as-typed]:checked")) return;
+    const marks = /\d|^\p{L}{1,2}-\p{L}{3,4}[,;.]?$/u;
+    const capitals = input.value.replace(/\S+/g, (word) => (marks.test(word) ? word.toUpperCase() : word));
+    if (capitals !== input.value) input.value = capitals;
+  });
+}

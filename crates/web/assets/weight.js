@@ -19,25 +19,29 @@ function colours(canvas) {
   return { near: of("--blue-tint"), far: of("--edge"), line: style.getPropertyValue("--ink").trim() };
 }
 
-// x aft, y outboard, z up as they come; seen from ahead: right, up, towards the reader.
+// x aft, y to the right as the pilot sits, z up as they come; seen from ahead: right, up, towards the reader.
 function turned([x, y, z], { turn, tip }) {
-  const right = y * Math.cos(turn) - x * Math.sin(turn);
-  const depth = -x * Math.cos(turn) - y * Math.sin(turn);
+  const right = -y * Math.cos(turn) - x * Math.sin(turn);
+  const depth = -x * Math.cos(turn) + y * Math.sin(turn);
   return [right, z * Math.cos(tip) - depth * Math.sin(tip), depth * Math.cos(tip) + z * Math.sin(tip)];
 }
 
 function read(canvas) {
-  const { corners, triangles } = JSON.parse(canvas.dataset.surface);
-  const points = [];
-  for (let at = 0; at < corners.length; at += 3) points.push(corners.slice(at, at + 3));
+  const { corners, triangles, holes } = JSON.parse(canvas.dataset.surface);
+  const inThrees = (numbers) => {
+    const threes = [];
+    for (let at = 0; at < numbers.length; at += 3) threes.push(numbers.slice(at, at + 3));
+    return threes;
+  };
+  const points = inThrees(corners);
   const low = [0, 1, 2].map((axis) => Math.min(...points.map((point) => point[axis])));
   const high = [0, 1, 2].map((axis) => Math.max(...points.map((point) => point[axis])));
   const middle = low.map((value, axis) => (value + high[axis]) / 2);
   const size = Math.hypot(...low.map((value, axis) => high[axis] - value)) || 1;
-  const placed = points.map((point) => point.map((value, axis) => (value - middle[axis]) / size));
-  const faces = [];
-  for (let at = 0; at < triangles.length; at += 3) faces.push(triangles.slice(at, at + 3));
-  return { placed, faces, edges: edgesOf(placed, faces) };
+  const place = (point) => point.map((value, axis) => (value - middle[axis]) / size);
+  const placed = points.map(place);
+  const faces = inThrees(triangles);
+  return { placed, faces, edges: edgesOf(placed, faces), holes: holes.map((rim) => inThrees(rim).map(place)) };
 }
 
 // The edges where two sides meet at more than a soft angle: those are drawn.
@@ -102,6 +106,28 @@ function paint(canvas, piece) {
       pen.stroke();
     }
   }
+  pen.fillStyle = `rgb(${far.map((part) => Math.round(part * 0.6)).join(" ")})`;
+  for (const hole of piece.holes) {
+    const rim = hole.map((corner) => turned(corner, pose));
+    const third = Math.floor(rim.length / 3);
+    if (normal([rim[0], rim[third], rim[2 * third]])[2] < 1e-4 || isHidden(rim, faces)) continue;
+    pen.beginPath();
+    rim.forEach((corner, index) => (index ? pen.lineTo(...at(corner)) : pen.moveTo(...at(corner))));
+    pen.closePath();
+    pen.fill();
+    pen.stroke();
+  }
+}
+// Whether a side lies before the middle of a rim.
+function isHidden(rim, faces) {
+  const [x, y, near] = [0, 1, 2].map((axis) => rim.reduce((sum, corner) => sum + corner[axis], 0) / rim.length);
+  return faces.some(({ corners: [a, b, c] }) => {
+    const twice = (p, q) => (p[0] - x) * (q[1] - y) - (p[1] - y) * (q[0] - x);
+    const parts = [twice(b, c), twice(c, a), twice(a, b)];
+    const all = parts[0] + parts[1] + parts[2];
+    if (parts.some((part) => part < 0) || all <= 0) return false;
+    return near + 0.02 < (parts[0] * a[2] + parts[1] * b[2] + parts[2] * c[2]) / all;
+  });
 }
 function depth({ corners }) { return corners[0][2] + corners[1][2] + corners[2][2]; }
 
@@ -180,26 +206,49 @@ const form = document.querySelector("#weight-form");
 const shown = document.querySelector(".weight-shown");
 if (form) document.documentElement.classList.add("scripted");
 
+// What stands in the fields of text, by name.
+function texts() {
+  const typed = [...form.elements].filter((field) => field.name && field.matches("input[type=text], textarea"));
+  return Object.fromEntries(typed.map((field) => [field.name, field.value]));
+}
+
 function sent() {
   const body = new URLSearchParams();
   for (const [key, value] of new FormData(form)) if (typeof value === "string") body.append(key, value);
   return body;
 }
 
+// One question at a time: the shop goes on with a question that nobody waits for any more, so a slow one would fill up with
+// those of every key. What was typed in between is asked once the answer is there.
 let asking = null;
 let waits = 0;
+let typedSince = false;
 function ask() {
   clearTimeout(waits);
   waits = setTimeout(async () => {
-    asking?.abort();
-    asking = new AbortController();
+    if (asking) { typedSince = true; return; }
+    const own = new AbortController();
+    asking = own;
+    typedSince = false;
     shown.classList.add("busy");
     try {
-      const answer = await fetch(form.dataset.preview, { method: "POST", body: sent(), signal: asking.signal, redirect: "manual" });
-      if (!answer.ok) return;
-      show(new DOMParser().parseFromString(await answer.text(), "text/html"));
-    } catch { /* The next entry asks again. */ } finally { shown.classList.remove("busy"); }
+      const answer = await fetch(form.dataset.preview, { method: "POST", body: sent(), signal: own.signal, redirect: "manual" });
+      const text = answer.ok ? await answer.text() : "";
+      if (text && !typedSince && asking === own) show(new DOMParser().parseFromString(text, "text/html"));
+    } catch { /* The next entry asks again. */ }
+    // Fields that were made anew have asked for themselves.
+    if (asking !== own) return;
+    asking = null;
+    shown.classList.remove("busy");
+    if (typedSince) ask();
   }, 90);
+}
+function askNoMore() {
+  clearTimeout(waits);
+  asking?.abort();
+  asking = null;
+  typedSince = false;
+  shown.classList.remove("busy");
 }
 
 function show(answer) {
@@ -252,18 +301,22 @@ function shorten(state) {
 
 // Another form, another row: the page makes its fields, and they take the place of those that stand here.
 async function remake(what, focus, body = sent()) {
-  clearTimeout(waits);
-  asking?.abort();
+  askNoMore();
+  const then = texts();
   body.set("do", what);
   try {
     const answer = await fetch(form.getAttribute("action"), { method: "POST", body, redirect: "manual" });
-    if (!answer.ok) return false;
+    // A refused file comes back with what is wrong beside its field.
+    if (!answer.ok && answer.status !== 422) return false;
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = page.querySelector("#weight-form");
     if (!fresh) return false;
     const open = new Set([...form.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
     const known = new Set([...form.elements].map((field) => field.name));
     const kept = form.querySelector(".kept");
+    // Whoever typed on while the answer came loses nothing by it.
+    const since = Object.entries(texts()).filter(([name, value]) => name in then && then[name] !== value);
+    const busyAt = since.length ? document.activeElement?.id : "";
     form.replaceChildren(...(kept ? [kept] : []), ...fresh.childNodes);
     for (const details of form.querySelectorAll("details")) {
       if (open.has(details.querySelector("summary")?.textContent)) details.open = true;
@@ -273,16 +326,50 @@ async function remake(what, focus, body = sent()) {
     }
     pictureAll();
     const added = [...form.elements].find((field) => field.name && field.type !== "hidden" && !known.has(field.name));
+    for (const [name, value] of since) if (form.elements[name]) form.elements[name].value = value;
     form.dispatchEvent(new Event("change"));
-    (document.getElementById(focus) ?? (what.startsWith("add") ? added : null))?.focus();
+    if (since.length) ask();
+    (document.getElementById(busyAt) ?? document.getElementById(focus) ?? (what.startsWith("add") ? added : null))?.focus();
     return true;
   } catch { return false; }
 }
 
+// A file is sent as soon as it is chosen, and only then: after that the form carries its hash.
+async function sendFile(input) {
+  const [file] = input.files;
+  if (!file) return;
+  if (file.size > Number(input.dataset.most)) {
+    input.value = "";
+    refuse(input, [input.dataset.tooLarge]);
+    return;
+  }
+  shown.classList.add("busy");
+  const done = await remake("redraw", input.id, new FormData(form));
+  shown.classList.remove("busy");
+  if (!done) refuse(input, [input.dataset.notSent]);
+}
+
+// Says beside a field what is wrong with it.
+function refuse(input, words) {
+  const field = input.closest(".field");
+  field.querySelector(".said")?.remove();
+  field.classList.add("wrong");
+  const said = document.createElement("div");
+  said.className = "said";
+  said.setAttribute("role", "alert");
+  for (const line of words) {
+    const part = document.createElement("p");
+    part.textContent = `✗ ${line}`;
+    said.append(part);
+  }
+  input.before(said);
+}
+
 if (form?.dataset.preview) {
-  form.addEventListener("input", ask);
+  form.addEventListener("input", (event) => { if (event.target.type !== "file") ask(); });
   form.addEventListener("change", (event) => {
-    if (event.target.closest(".again")) remake("redraw", event.target.id);
+    if (event.target.type === "file") sendFile(event.target);
+    else if (event.target.closest(".again")) remake("redraw", event.target.id);
   });
   // Other scripts of the page need not know of a press that sends nothing.
   form.addEventListener("click", (event) => {

@@ -2,14 +2,13 @@
 
 use crate::clock::Clock;
 use crate::problem::Problem;
-use crate::secrets::Hashing;
 use crate::{checks, guard, routes, secrets};
 use axum::Router;
 use hingeline_store::{Store, StoreError};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
-use tokio::sync::watch;
+use tokio::sync::{Semaphore, watch};
 
 /// How the pages are served.
 #[derive(Debug, Clone)]
@@ -26,6 +25,25 @@ pub struct Config {
     pub clock: Clock,
 }
 
+/// Work that would take the whole machine if everybody could ask for it at once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Heavy {
+    /// The hash of a password or a PIN: tens of milliseconds, 19 MiB.
+    Hash,
+    /// A printed sheet, or the check of a ledger with its files: up to seconds.
+    Paper,
+}
+
+impl Heavy {
+    /// How many at once.
+    pub(crate) fn at_once(self) -> usize {
+        match self {
+            Self::Hash => 2,
+            Self::Paper => 1,
+        }
+    }
+}
+
 /// What every page shares.
 #[derive(Debug, Clone)]
 pub struct App(Arc<Inner>);
@@ -34,7 +52,8 @@ pub struct App(Arc<Inner>);
 struct Inner {
     store: Arc<Store>,
     config: Config,
-    hashing: Hashing,
+    hashes: Arc<Semaphore>,
+    papers: Arc<Semaphore>,
     set_up_code: Option<String>,
     strangers: Mutex<BTreeMap<String, secrets::Tries>>,
     stop: watch::Sender<bool>,
@@ -51,7 +70,8 @@ impl App {
         Ok(Self(Arc::new(Inner {
             store,
             config,
-            hashing: Hashing::default(),
+            hashes: Arc::new(Semaphore::new(Heavy::Hash.at_once())),
+            papers: Arc::new(Semaphore::new(Heavy::Paper.at_once())),
             set_up_code,
             strangers: Mutex::default(),
             stop: watch::Sender::new(false),
@@ -81,8 +101,12 @@ impl App {
     pub fn store(&self) -> &Arc<Store> {
         &self.0.store
     }
-    pub(crate) fn hashing(&self) -> &Hashing {
-        &self.0.hashing
+    /// The permits of a kind of heavy work.
+    pub(crate) fn permits(&self, kind: Heavy) -> &Arc<Semaphore> {
+        match kind {
+            Heavy::Hash => &self.0.hashes,
+            Heavy::Paper => &self.0.papers,
+        }
     }
     pub(crate) fn strangers(&self) -> &Mutex<BTreeMap<String, secrets::Tries>> {
         &self.0.strangers
@@ -97,10 +121,63 @@ impl App {
         let answer = tokio::task::spawn_blocking(move || question(&store)).await;
         answer.map_err(|error| Problem::Defect { what: error.to_string() })?.map_err(Problem::from)
     }
+
+    /// Does heavy work on a thread that may wait, once there is a permit for it. Whoever leaves before it begins leaves
+    /// no work behind; what has begun keeps its permit to its end.
+    pub(crate) async fn heavy<T: Send + 'static>(
+        &self,
+        kind: Heavy,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Problem> {
+        let defect = |what: String| Problem::Defect { what };
+        let permit = Arc::clone(self.permits(kind)).acquire_owned().await;
+        let permit = permit.map_err(|error| defect(error.to_string()))?;
+        let done = tokio::task::spawn_blocking(move || {
+            let done = work();
+            drop(permit);
+            done
+        });
+        done.await.map_err(|error| defect(error.to_string()))
+    }
 }
 
 /// The router, for a server or for a test without a socket.
 pub fn app(state: App) -> Router {
     checks::start();
-    guard::around(routes::router(&state), &state)
+    guard::around(routes::router(), &state)
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+    use jiff::Timestamp;
+    use jiff::tz::TimeZone;
+    use std::sync::atomic::{AtomicU32, Ordering};
+
+    /// A shop of nobody.
+    pub(crate) fn empty(folder: &std::path::Path) -> App {
+        let clock = Clock::new(Timestamp::default, TimeZone::UTC);
+        let folder = folder.to_owned();
+        App::open(Config { folder, names: Vec::new(), secure: false, demo: false, clock }).expect("a shop")
+    }
+
+    #[tokio::test]
+    async fn heavy_work_waits_its_turn_and_never_begins_for_who_left() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let app = empty(folder.path());
+        let begun = Arc::new(AtomicU32::new(0));
+        let ask = || {
+            let (app, begun) = (app.clone(), Arc::clone(&begun));
+            tokio::spawn(async move {
+                app.heavy(Heavy::Paper, move || begun.fetch_add(1, Ordering::SeqCst)).await
+            })
+        };
+        let busy = Arc::clone(app.permits(Heavy::Paper)).acquire_owned().await.expect("a permit");
+        let left = ask();
+        tokio::task::yield_now().await;
+        left.abort();
+        assert!(left.await.expect_err("it was left").is_cancelled());
+        drop(busy);
+        assert_eq!(ask().await.expect("no panic").expect("done"), 0, "the first that begins");
+    }
 }

@@ -28,6 +28,12 @@ impl Clock {
     pub fn day(&self, at: Timestamp) -> Date {
         self.zone.to_datetime(at).date()
     }
+    /// The end of a day in the shop, as the record writes times.
+    #[must_use]
+    pub fn end_of(&self, day: Date) -> String {
+        let next = day.tomorrow().unwrap_or(day).to_datetime(jiff::civil::Time::midnight());
+        self.zone.to_ambiguous_timestamp(next).compatible().unwrap_or(Timestamp::MAX).to_string()
+    }
     /// A time of the record (RFC 3339) as the shop's wall clock shows it, to the minute; as it stands where it is none.
     #[must_use]
     pub fn local(&self, at: &str) -> String {

@@ -112,7 +112,8 @@ fn unescape(part: &str) -> String {
     let mut out = Vec::with_capacity(bytes.len());
     let mut at = 0;
     while at < bytes.len() {
-        let escaped = part.get(at + 1..at + 3).and_then(|two| u8::from_str_radix(two, 16).ok());
+        let digits = part.get(at + 1..at + 3).filter(|two| two.bytes().all(|byte| byte.is_ascii_hexdigit()));
+        let escaped = digits.and_then(|two| u8::from_str_radix(two, 16).ok());
         match (bytes[at], escaped) {
             (b'%', Some(byte)) => {
                 out.push(byte);
@@ -293,7 +294,7 @@ mod tests {
 
     #[test]
     fn escapes_are_read_and_what_is_none_stays() {
-        let typed = Typed::read("a=1+2&b=%C2%B5m&c=100%&d=%zz&e&=f&g=x%0D%0Ay&%C3%A4=1");
+        let typed = Typed::read("a=1+2&b=%C2%B5m&c=100%&d=%zz&e&=f&g=x%0D%0Ay&%C3%A4=1&h=%+5");
         let pairs = [
             ("a", "1 2"),
             ("b", "µm"),
@@ -303,6 +304,7 @@ mod tests {
             ("", "f"),
             ("g", "x\ny"),
             ("ä", "1"),
+            ("h", "% 5"),
         ];
         assert_eq!(typed, Typed::of(pairs));
     }

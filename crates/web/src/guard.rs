@@ -10,7 +10,7 @@ use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::middleware::{Next, from_fn, from_fn_with_state};
 use axum::response::Response;
-use std::net::{IpAddr, Ipv6Addr};
+use std::net::IpAddr;
 use std::time::Duration;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
@@ -53,7 +53,6 @@ fn is_ours(host: &str, names: &[String]) -> bool {
     let name = without_port(host);
     name.eq_ignore_ascii_case("localhost")
         || name.parse::<IpAddr>().is_ok()
-        || name.parse::<Ipv6Addr>().is_ok()
         || names.iter().any(|known| known.eq_ignore_ascii_case(name))
 }
 

@@ -3,20 +3,19 @@
 use crate::assets;
 use crate::parts::{self, Tone};
 use crate::problem::Problem;
-use crate::routes::Who;
 use crate::session::Theme;
 use crate::visit::Visit;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::{DOCTYPE, Markup, html};
 
-/// The navigation: path, word, who sees it.
-const NAV: [(&str, &str, Who); 5] = [
-    ("/jobs", "Jobs", Who::LoggedIn),
-    ("/aircraft", "Aircraft", Who::LoggedIn),
-    ("/limits", "Limits", Who::LoggedIn),
-    ("/instruments", "Instruments", Who::LoggedIn),
-    ("/people", "People", Who::LoggedIn),
+/// The navigation of everybody who is logged in: path, word.
+const NAV: [(&str, &str); 5] = [
+    ("/jobs", "Jobs"),
+    ("/aircraft", "Aircraft"),
+    ("/limits", "Limits"),
+    ("/instruments", "Instruments"),
+    ("/people", "People"),
 ];
 
 /// A whole page.
@@ -24,7 +23,7 @@ pub(crate) fn page(visit: &Visit, title: &str, content: Markup) -> Markup {
     document(
         visit.theme,
         title,
-        (visit.me.as_ref().map(|me| me.login.as_str()), visit.posted),
+        (visit.me.as_ref().map(|me| me.login.as_str()), visit.posted.then_some(visit.here.as_str())),
         &html! {
             a.skip href="#main" { "To the content" }
             (head(visit))
@@ -40,8 +39,9 @@ pub(crate) fn page(visit: &Visit, title: &str, content: Markup) -> Markup {
     )
 }
 
-/// `who` is the login of whoever sees it and whether it answers a form: the script keeps what is typed by them.
-fn document(theme: Theme, title: &str, who: (Option<&str>, bool), body: &Markup) -> Markup {
+/// `who` is the login of whoever sees it and, where it answers a form, the page of that form: the script keeps what is
+/// typed by them.
+fn document(theme: Theme, title: &str, who: (Option<&str>, Option<&str>), body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" data-theme=(theme.word()) {
@@ -58,7 +58,7 @@ fn document(theme: Theme, title: &str, who: (Option<&str>, bool), body: &Markup)
                     script type="module" src=(assets::link(script)) {}
                 }
             }
-            body data-me=[who.0] data-posted[who.1] { (body) }
+            body data-me=[who.0] data-posted=[who.1] { (body) }
         }
     }
 }
@@ -80,11 +80,7 @@ fn head(visit: &Visit) -> Markup {
         @if visit.me.is_some() {
             nav.ways aria-label="Main" {
                 ul {
-                    @for (path, word, who) in NAV {
-                        @if visit.may(who) {
-                            li { a href=(path) aria-current=[here(visit, path)] { (word) } }
-                        }
-                    }
+                    @for (path, word) in NAV { li { a href=(path) aria-current=[here(visit, path)] { (word) } } }
                 }
             }
         }
@@ -173,7 +169,7 @@ pub(crate) fn bare(problem: &Problem) -> Response {
         log(what);
     }
     let content = html! { main #main { h1 { (title) } p { (what) } p { (hint) } p { a href="/" { "To the first page" } } } };
-    (problem.status(), document(Theme::Device, title, (None, false), &content)).into_response()
+    (problem.status(), document(Theme::Device, title, (None, None), &content)).into_response()
 }
 
 /// A few words without a page, for what does not come from one of our pages.

@@ -8,7 +8,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use hingeline_bench::record::job::Refusal;
 use hingeline_store::StoreError;
-use std::error::Error;
+pub(crate) use hingeline_store::chain;
 
 /// Why not.
 #[derive(Debug, Clone)]
@@ -145,18 +145,6 @@ impl From<StoreError> for Problem {
             error => Self::Defect { what: chain(&error) },
         }
     }
-}
-
-/// An error with all that lies behind it, for the log.
-pub(crate) fn chain(error: &dyn Error) -> String {
-    let mut text = error.to_string();
-    let mut inner = error.source();
-    while let Some(error) = inner {
-        text.push_str(": ");
-        text.push_str(&error.to_string());
-        inner = error.source();
-    }
-    text
 }
 
 impl IntoResponse for Problem {

@@ -3,6 +3,7 @@
 //! It vouches for nothing but itself: each tablet asks once whether to trust it, or is given `tls/certificate.pem`.
 
 use crate::server::Pem;
+use hingeline_store::{ReadBy, write_whole};
 use jiff::civil::Date;
 use rcgen::{CertificateParams, DnType, KeyPair, date_time_ymd};
 use std::fs;
@@ -68,7 +69,7 @@ pub fn generated(folder: &Path, names: &[String], today: Date) -> Result<Pem, Tl
         [("key.pem", &pem.key), ("certificate.pem", &pem.certificate), ("for", &meant(names, until))]
     {
         let path = path(name);
-        write_secret(&path, text).map_err(failed(&path))?;
+        write_whole(&path, ReadBy::Owner, |file| file.write_all(text.as_bytes())).map_err(failed(&path))?;
     }
     Ok(pem)
 }
@@ -96,15 +97,6 @@ fn make(names: &[String], from: Date, until: Date) -> Result<Pem, TlsError> {
     let key = KeyPair::generate()?;
     let certificate = params.self_signed(&key)?;
     Ok(Pem { certificate: certificate.pem(), key: key.serialize_pem() })
-}
-
-/// Writes a file that only its owner reads.
-fn write_secret(path: &Path, text: &str) -> io::Result<()> {
-    let mut options = fs::OpenOptions::new();
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    options.open(path)?.write_all(text.as_bytes())
 }
 
 #[cfg(test)]

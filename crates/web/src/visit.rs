@@ -4,12 +4,13 @@
 //! the table and lets in who may.
 
 use crate::app::App;
-use crate::form::Typed;
+use crate::form::{Typed, Wrong};
 use crate::guard;
 use crate::layout;
+use crate::pages::job::weigh;
 use crate::problem::Problem;
 use crate::routes::Who;
-use crate::secrets::{self, Secret, Tried};
+use crate::secrets::{self, Secret};
 use crate::session::{self, Theme};
 use axum::extract::{ConnectInfo, FromRequestParts, Request, State};
 use axum::http::request::Parts;
@@ -20,7 +21,7 @@ use hingeline_bench::record::deed::{Deed, Person};
 use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::ledger::{Draft, Stored};
 use hingeline_bench::record::shop::{LEDGER, Shop};
-use hingeline_store::{Head, Write};
+use hingeline_store::{Credential, Head, Write};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use maud::Markup;
@@ -72,6 +73,21 @@ pub(crate) struct Visit {
     pub(crate) posted: bool,
 }
 
+/// What is done in the same moment as deeds are entered.
+enum With {
+    /// No more.
+    Nothing,
+    /// What was typed into forms that are at an end with it is forgotten.
+    NoDrafts {
+        /// Of which job.
+        job: String,
+        /// Which forms.
+        forms: Vec<String>,
+    },
+    /// What lets a person in is set.
+    Credential(Credential),
+}
+
 impl Visit {
     /// The person who is logged in.
     pub(crate) fn me(&self) -> Result<&Me, Problem> {
@@ -85,6 +101,15 @@ impl Visit {
     /// A time of the record as the shop's clock shows it.
     pub(crate) fn local(&self, at: &str) -> String {
         self.app.clock().local(at)
+    }
+    /// The end of a day that is past in the shop, as the record writes times; none for today, or for no day.
+    pub(crate) fn end_of(&self, day: &str) -> Option<String> {
+        let day = day.trim().parse::<Date>().ok().filter(|day| *day < self.today)?;
+        Some(self.app.clock().end_of(day))
+    }
+    /// The day of a time of the record, by the shop's clock.
+    pub(crate) fn day_of(&self, at: &str) -> String {
+        self.local(at).chars().take(10).collect()
     }
     /// A whole page.
     pub(crate) fn page(&self, title: &str, content: Markup) -> Answer {
@@ -106,10 +131,21 @@ impl Visit {
     pub(crate) async fn enter_shop(&self, deed: &Deed, typed: &Typed) -> Result<Stored, Problem> {
         let me = self.me()?;
         self.shop.allows(deed, &me.person)?;
-        self.append(LEDGER, std::slice::from_ref(deed), typed, None).await
+        self.append(LEDGER, std::slice::from_ref(deed), typed, With::Nothing).await
     }
 
-    /// Enters deeds in a job's ledger, where the rules allow each, and empties the draft of a form with it.
+    /// Enters a deed in the shop's ledger, and what lets a person in from now on: both or none.
+    pub(crate) async fn enter_person(
+        &self,
+        deed: &Deed,
+        typed: &Typed,
+        credential: Credential,
+    ) -> Result<Stored, Problem> {
+        self.shop.allows(deed, &self.me()?.person)?;
+        self.append(LEDGER, std::slice::from_ref(deed), typed, With::Credential(credential)).await
+    }
+
+    /// Enters deeds in a job's ledger, where the rules allow each, and forgets what was typed into forms that they end.
     ///
     /// `typed` holds the form with its field `seen`. Where somebody wrote in between, nothing is written and the page
     /// of [`Problem::Stale`] keeps what was typed.
@@ -118,17 +154,16 @@ impl Visit {
         number: &str,
         deeds: &[Deed],
         typed: &Typed,
-        form: Option<&str>,
     ) -> Result<Stored, Problem> {
         let me = self.me()?;
         let job = self.job(number).await?;
         if job.entries == typed.seen() {
             for deed in deeds {
-                job.allows(deed, &me.person)?;
+                self.shop.allows_in(&job, deed, &me.person)?;
             }
         }
-        let draft = form.map(|form| (number.to_owned(), form.to_owned()));
-        self.append(&ledger_of(number), deeds, typed, draft).await
+        let forms = deeds.iter().flat_map(weigh::ended_by).collect();
+        self.append(&ledger_of(number), deeds, typed, With::NoDrafts { job: number.to_owned(), forms }).await
     }
 
     /// Opens the ledger of a new job with its first deed; [`Problem::Stale`] where there is one of that number.
@@ -136,7 +171,7 @@ impl Visit {
         Job::default().allows(deed, &self.me()?.person)?;
         let mut first = typed.clone();
         first.set("seen", "0");
-        self.append(&ledger_of(number), std::slice::from_ref(deed), &first, None).await
+        self.append(&ledger_of(number), std::slice::from_ref(deed), &first, With::Nothing).await
     }
 
     async fn append(
@@ -144,13 +179,14 @@ impl Visit {
         ledger: &str,
         deeds: &[Deed],
         typed: &Typed,
-        form: Option<(String, String)>,
+        with: With,
     ) -> Result<Stored, Problem> {
         let by = self.me()?.person.name.clone();
         let writes = writes(ledger, deeds, typed.seen(), self.now, &by)?;
-        let stored = self.app.ask(move |store| match form {
-            Some((job, form)) => store.enter(&writes, &job, &form),
-            None => store.append(&writes),
+        let stored = self.app.ask(move |store| match with {
+            With::NoDrafts { job, forms } => store.enter(&writes, &job, &forms),
+            With::Credential(credential) => store.begin(&writes, &[credential]),
+            With::Nothing => store.append(&writes),
         });
         match stored.await {
             Ok(stored) => stored
@@ -164,9 +200,17 @@ impl Visit {
         }
     }
 
-    /// Tries the PIN of the person who is logged in: before every signature.
-    pub(crate) async fn sign(&self, pin: &str) -> Result<Tried, Problem> {
-        secrets::attempt(&self.app, &self.me()?.login, Secret::Pin, pin).await
+    /// Tries the PIN in the form of a signature, once all else is right, so that a slip elsewhere costs no try.
+    pub(crate) async fn sign(&self, typed: &Typed, wrong: &mut Wrong) -> Result<(), Problem> {
+        wrong.need(typed, "pin", "the PIN");
+        if wrong.is_empty() {
+            let tried =
+                secrets::attempt(&self.app, &self.me()?.login, Secret::Pin, typed.exact("pin")).await?;
+            if let Some(said) = secrets::said(self, Secret::Pin, tried) {
+                wrong.say("pin", said);
+            }
+        }
+        Ok(())
     }
 }
 
@@ -207,6 +251,28 @@ pub(crate) fn go(to: &str) -> Answer {
 pub(crate) fn go_saying(to: &str, done: &str) -> Answer {
     let joint = if to.contains('?') { '&' } else { '?' };
     go(&format!("{to}{joint}done={done}"))
+}
+
+/// What a browser does with a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Given {
+    /// It keeps it.
+    ToKeep,
+    /// It shows it.
+    ToSee,
+}
+
+/// A file; in its name a sign that some system minds becomes a line.
+pub(crate) fn file(given: Given, media: &'static str, name: &str, body: impl IntoResponse) -> Answer {
+    let plain = |sign: char| if sign.is_ascii_alphanumeric() || "._-".contains(sign) { sign } else { '_' };
+    let name: String = name.chars().map(plain).collect();
+    let how = match given {
+        Given::ToKeep => "attachment",
+        Given::ToSee => "inline",
+    };
+    let disposition = format!("{how}; filename=\"{name}\"");
+    let headers = [(header::CONTENT_TYPE, media.to_owned()), (header::CONTENT_DISPOSITION, disposition)];
+    Ok((headers, body).into_response())
 }
 
 /// Round everything: finds out who asks, and renders what went wrong.
@@ -273,8 +339,9 @@ fn here(request: &Request) -> String {
 
 /// A path of this shop; anything else leads to the first page.
 pub(crate) fn inside(to: &str) -> &str {
-    let sound =
-        to.starts_with('/') && !to.starts_with("//") && !to.contains(['\\', '\n', '\r']) && to.is_ascii();
+    // A browser leaves tabs and line ends out of an address before it reads it.
+    let plain = to.bytes().all(|byte| (0x21..0x7f).contains(&byte) && byte != b'\\');
+    let sound = plain && to.starts_with('/') && !to.starts_with("//");
     if sound { to } else { "/" }
 }
 
@@ -284,11 +351,7 @@ async fn read(app: &App, asked: Asked) -> Result<Visit, Problem> {
     let found = app.ask(move |store| {
         let (shop, head) = (store.shop()?, store.head()?);
         let Some(token) = token else { return Ok((shop, head, None)) };
-        let session = store.session(&token, now)?;
-        if session.is_some() {
-            store.touch_session(&token, now, session::end(now))?;
-        }
-        Ok((shop, head, session))
+        Ok((shop, head, store.use_session(&token, now, session::end(now))?))
     });
     let (shop, head, session) = found.await?;
     let me = session.and_then(|session| {

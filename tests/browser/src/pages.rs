@@ -6,6 +6,8 @@ use crate::survey::Survey;
 
 /// A job of the demo that is open and has its limits.
 const OPEN: &str = "HP-0231";
+/// A weight of the demo that comes from a file, and a form that begins with it.
+const DRAWN: [&str; 2] = ["/jobs/HP-0236/weights/5", "/jobs/HP-0236/weights/new?from=5"];
 /// The methods, by their words in an address.
 const METHODS: [&str; 6] =
     ["trailing-edge-scale", "hung-weight", "balance-beam", "support-scale", "two-attitudes", "parts-list"];
@@ -57,6 +59,7 @@ pub async fn all(browser: &Browser, server: &Server, people: &[Person]) -> (Vec<
         pages.push(Page::Path(*person, "/no/such/page".to_owned()));
         pages.push(Page::Path(*person, "/people/new".to_owned()));
     }
+    pages.extend(DRAWN.map(|path| Page::Path(people[0], path.to_owned())));
     pages.extend([Page::Refused(people[0]), Page::Overtaken(people[0])]);
     let mut faults = survey.dead().to_vec();
     faults.extend(survey.missing().iter().map(|row| format!("no link leads to {row}")));

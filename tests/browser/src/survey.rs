@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 /// Pages of one kind that are looked at, where they differ only in what they show.
 const OF_A_KIND: usize = 2;
 /// Rows of the table that answer with a file and not with a page.
-const FILES: [&str; 15] = [
+const FILES: [&str; 17] = [
     "/assets/{hash}/{name}",
     "/events",
     "/limits/{card}/export",
@@ -25,6 +25,8 @@ const FILES: [&str; 15] = [
     "/jobs/{number}/weights/{entry}/drawing.pdf",
     "/jobs/{number}/weights/{entry}/pattern.stl",
     "/jobs/{number}/weights/{entry}/sheet.toml",
+    "/jobs/{number}/weights/{entry}/mesh",
+    "/jobs/{number}/drill-outs/{entry}/sheet.toml",
 ];
 
 /// Fetches a page and gives the paths of its links.

@@ -42,7 +42,8 @@ pub struct Body {
     pub prisms: Vec<Prism>,
     /// Of its volume, m³, m⁴, m⁵.
     pub volume: Moments,
-    /// Its outside, but for what lies against an old weight; none where it is not known.
+    /// Its outside, but for what lies against an old weight and the bores through an outline; none where it is not
+    /// known.
     pub skin: Option<Surface>,
     /// How far it reaches.
     pub envelope: Envelope,
@@ -72,7 +73,7 @@ impl Body {
             Form::Frustum { front_diameter, rear_diameter, depth, rear } => {
                 return Ok(frustum([0.5 * rear_diameter, 0.5 * front_diameter], *depth, *rear));
             }
-            Form::Measured { volume, bounds } => return Ok(measured(*volume, *bounds)),
+            Form::Measured { volume, bounds, .. } => return Ok(measured(*volume, *bounds)),
             Form::Bar { depth, height, span, face, middle } => {
                 let rear = match face {
                     Face::Rear(x) => *x,
@@ -88,6 +89,11 @@ impl Body {
             Form::Nose { shape, depth, height, span, flat, middle } => {
                 let outline = nose(*shape, *depth, 0.5 * height)?.moved([*flat, *middle]);
                 (outline, *span, Some(depth.min(*height).min(span.length)))
+            }
+            Form::RingSegment { centre, inner_radius, thickness, from_angle, over_angle, span } => {
+                let radii = [*inner_radius, inner_radius + thickness];
+                let outline = Outline::ring_segment(radii, *from_angle, *over_angle)?.moved(*centre);
+                (outline, *span, Some(thickness.min(inner_radius * over_angle).min(span.length)))
             }
             Form::Section { outline, span } => (outline.clone(), *span, None),
             Form::Plates { outline, thickness, count, from } => {

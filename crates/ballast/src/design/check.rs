@@ -1,8 +1,8 @@
 //! Whether the numbers of a design and of a form are in range. Main functions: [`checked`], [`in_range`].
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 
-use super::{Depth, Design, Face, Fault, Form, Hole, Mouth, Span, Vary, plates};
+use super::{Depth, Design, Face, Fault, Form, Head, Hole, Mouth, Span, Vary, plates};
 
 type Checked = Result<(), Fault>;
 
@@ -46,9 +46,15 @@ pub(super) fn in_range(form: &Form) -> Checked {
         }
         Form::RoundBar { diameter, span, centre: [x, z] } => {
             above_0("the diameter", *diameter)?;
-            finite("x of the centre", *x)?;
-            finite("z of the centre", *z)?;
-            along(span)
+            centred([*x, *z], span)
+        }
+        Form::RingSegment { centre: [x, z], inner_radius, thickness, from_angle, over_angle, span } => {
+            above_0("the inner radius", *inner_radius)?;
+            above_0("the thickness", *thickness)?;
+            finite("the angle at its start", *from_angle)?;
+            let turn = 0.0 < *over_angle && *over_angle < TAU;
+            number("the angle over", *over_angle, "above 0, below a whole turn", turn)?;
+            centred([*x, *z], span)
         }
         Form::Section { span, .. } => along(span),
         Form::Plates { thickness, from, count, .. } => {
@@ -63,7 +69,7 @@ pub(super) fn in_range(form: &Form) -> Checked {
             above_0("the depth", *depth)?;
             rear.iter().try_for_each(|place| finite("the middle of the rear face", *place))
         }
-        Form::Measured { volume, bounds } => {
+        Form::Measured { volume, bounds, .. } => {
             above_0("the volume", volume.total)?;
             let places = volume.first.iter().chain(bounds.iter().flatten());
             places.into_iter().try_for_each(|place| finite("a place of the measured piece", *place))
@@ -74,6 +80,12 @@ pub(super) fn in_range(form: &Form) -> Checked {
 fn along(span: &Span) -> Checked {
     above_0("the span", span.length)?;
     finite("the start of the span", span.from)
+}
+
+fn centred([x, z]: [f64; 2], span: &Span) -> Checked {
+    finite("x of the centre", x)?;
+    finite("z of the centre", z)?;
+    along(span)
 }
 
 fn standing([depth, height]: [f64; 2], [x, z]: [f64; 2], span: &Span) -> Checked {
@@ -156,6 +168,7 @@ fn checked_hole(hole: &Hole) -> Checked {
     | Mouth::Bottom { x: one, y: other }
     | Mouth::End { x: one, z: other }) = hole.mouth;
     finite("the place of a hole", one + other)?;
+    hole.head.map_or(Ok(()), |head| checked_head(hole, head))?;
     let (Depth::FullDiameter { depth, point_angle } | Depth::ToTip { depth, point_angle }) = hole.depth
     else {
         return Ok(());
@@ -167,4 +180,24 @@ fn checked_hole(hole: &Hole) -> Checked {
         "above 0, below half a turn",
         0.0 < point_angle && point_angle < PI,
     )
+}
+
+fn checked_head(hole: &Hole, head: Head) -> Checked {
+    let wider = "above the diameter of its hole, up to 1e9";
+    let is_wider = hole.diameter < head.diameter();
+    number("the diameter of a counterbore or countersink", head.diameter(), wider, is_wider)?;
+    match head {
+        Head::Counterbore { depth, .. } => above_0("the depth of a counterbore", depth)?,
+        Head::Countersink { angle, .. } => {
+            let allowed = "above 0, below half a turn";
+            number("the angle of a countersink", angle, allowed, 0.0 < angle && angle < PI)?;
+        }
+    }
+    let deep = match hole.depth {
+        Depth::Wall => f64::INFINITY,
+        Depth::FullDiameter { depth, .. } => depth,
+        Depth::ToTip { depth, point_angle } => depth - 0.5 * hole.diameter / (0.5 * point_angle).tan(),
+    };
+    let depth = head.depth(hole.diameter);
+    number("the depth of a counterbore or countersink", depth, "less than that of its hole", depth <= deep)
 }

@@ -1,5 +1,7 @@
 //! What comes with a piece: hardware, holes, films. Main types: [`Hardware`], [`Hole`], [`Film`].
 
+use std::f64::consts::PI;
+
 use super::body::Body;
 use super::bored::{self, Drill, Line};
 use super::scan::Band;
@@ -85,11 +87,61 @@ pub enum Depth {
     },
 }
 
+/// The wider mouth of a hole, in which the head of a screw lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Head {
+    /// A wider hole with a flat floor.
+    Counterbore {
+        /// m, above that of the hole.
+        diameter: f64,
+        /// m, above 0, less than that of the hole.
+        depth: f64,
+    },
+    /// A cone.
+    Countersink {
+        /// In the face, m, above that of the hole.
+        diameter: f64,
+        /// From edge to edge, rad, above 0, below half a turn: 82°, 90° and 100° are common.
+        angle: f64,
+    },
+}
+
+impl Head {
+    /// In the face of the piece, m.
+    #[must_use]
+    pub fn diameter(self) -> f64 {
+        let (Self::Counterbore { diameter, .. } | Self::Countersink { diameter, .. }) = self;
+        diameter
+    }
+    /// Down to where the hole goes on alone, m.
+    #[must_use]
+    pub fn depth(self, hole_diameter: f64) -> f64 {
+        match self {
+            Self::Counterbore { depth, .. } => depth,
+            Self::Countersink { diameter, angle } => 0.5 * (diameter - hole_diameter) / (0.5 * angle).tan(),
+        }
+    }
+    /// As two bores on one axis: the whole head, and what of it the hole has taken already.
+    fn bores(self, hole_diameter: f64) -> [(f64, Depth); 2] {
+        let whole = match self {
+            Self::Counterbore { .. } => self.depth(hole_diameter),
+            Self::Countersink { .. } => 0.0,
+        };
+        let point_angle = match self {
+            Self::Counterbore { .. } => PI,
+            Self::Countersink { angle, .. } => angle,
+        };
+        let bore = |diameter: f64, depth: f64| (diameter, Depth::FullDiameter { depth, point_angle });
+        [bore(self.diameter(), whole), bore(hole_diameter, self.depth(hole_diameter))]
+    }
+}
+
 /// A hole: its metal is gone. An insert is a hole and a piece of hardware.
 ///
 /// A hole lies in one section of the piece with its whole width. What is gone is the metal that the drill passes, from
-/// the face of the piece at every level of it; its depth counts from the middle of its mouth. Holes that run into each other are counted twice. In a frustum and a measured piece the
-/// mouth lies on the box around it, and whether it meets metal is not looked at.
+/// the face of the piece at every level of it; its depth counts from the middle of its mouth. Holes that run into each
+/// other are refused. In a frustum and a measured piece the mouth lies on the box around it, and whether it meets metal
+/// is not looked at.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hole {
     /// As printed.
@@ -98,11 +150,14 @@ pub struct Hole {
     pub diameter: f64,
     /// How deep.
     pub depth: Depth,
+    /// Its wider mouth, where it has one.
+    pub head: Option<Head>,
     /// Where.
     pub mouth: Mouth,
 }
 
-/// A dry film on the outside of the piece: all of its skin but what lies against an old weight.
+/// A dry film on the outside of the piece: all of its skin but what lies against an old weight, and nothing in the bores
+/// of holes, which stay bare so that bolts fit (common practice). The mouths of drilled holes are not taken off.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Film {
     /// As printed.
@@ -171,39 +226,53 @@ impl Hole {
         let (Mouth::Front { y, .. } | Mouth::Top { y, .. } | Mouth::Bottom { y, .. }) = self.mouth else {
             return false;
         };
-        let radius = 0.5 * self.diameter;
+        let radius = 0.5 * self.widest();
         let ends = body.prisms.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], prism| {
             [low.min(prism.from_y), high.max(prism.to_y)]
         });
         y - radius < ends[0] || ends[1] < y + radius
     }
+    /// The larger of its own diameter and that of its head, m.
+    fn widest(&self) -> f64 {
+        self.head.map_or(self.diameter, |head| head.diameter())
+    }
+    /// The hole, and its head less what the hole takes of it.
     fn bored(&self, body: &Body) -> Option<Moments> {
         let run = self.run(body)?;
-        let drilled = match self.depth {
-            Depth::Wall => Drilled::Through { thickness: run.metal? },
-            Depth::FullDiameter { depth, point_angle } => Drilled::FullDiameter { depth, point_angle },
-            Depth::ToTip { depth, point_angle } => Drilled::ToTip { depth, point_angle },
-        };
-        if run.metal.is_some_and(|metal| metal < tip(self.diameter, drilled)) {
+        let deep = self.deep(&run)?.max(self.head.map_or(0.0, |head| head.depth(self.diameter)));
+        if run.metal.is_some_and(|metal| metal < deep) {
             return None;
         }
-        let flat = || run.placed(solid::drill_hole(self.diameter, drilled));
+        let hole = self.bore(body, &run, (self.diameter, self.depth))?;
+        let Some(head) = self.head else { return Some(hole) };
+        let [whole, taken] = head.bores(self.diameter);
+        let head = self.bore(body, &run, whole)? - self.bore(body, &run, taken)?;
+        Some(hole + head)
+    }
+    /// From the middle of its mouth to its deepest place, m.
+    fn deep(&self, run: &Run) -> Option<f64> {
+        Some(tip(self.diameter, run.drilled(self.depth)?))
+    }
+    /// What a bore on its axis takes out.
+    fn bore(&self, body: &Body, run: &Run, (diameter, depth): (f64, Depth)) -> Option<Moments> {
+        let drilled = run.drilled(depth)?;
+        let flat = || run.placed(solid::drill_hole(diameter, drilled));
         let Some((outline, level_axis)) = self.across(body) else {
             return Some(flat());
         };
         let (level, along) = if level_axis == 1 { (2, 0) } else { (0, 2) };
         let line = Line { mouth: run.mouth, along, level, towards: run.towards };
-        let radius = 0.5 * self.diameter;
+        let radius = 0.5 * diameter;
         let middle = run.mouth[level];
         let band = Band::of(outline, level_axis, [middle - radius, middle + radius]);
-        if band.is_straight() && is_flat(&band, &line, drilled, self.diameter)? {
+        if band.is_straight() && is_flat(&band, &line, drilled, diameter)? {
             return Some(flat());
         }
-        bored::bored(&band, Drill { radius, floor: floor(self.diameter, drilled) }, &line)
+        bored::bored(&band, Drill { radius, floor: floor(diameter, drilled) }, &line)
     }
     /// The outline that its mouth lies in, and the axis of the outline across which it runs; none at a flat mouth.
     fn across<'a>(&self, body: &'a Body) -> Option<(&'a Outline, usize)> {
-        let radius = 0.5 * self.diameter;
+        let radius = 0.5 * self.widest();
         match self.mouth {
             Mouth::Front { y, .. } => body.prism_at(y, radius).map(|prism| (&prism.outline, 1)),
             Mouth::Top { y, .. } | Mouth::Bottom { y, .. } => {
@@ -243,13 +312,82 @@ impl Hole {
         let axis = if level_axis == 1 { 0 } else { 2 };
         Some(Run { axis, towards, mouth: place, metal: back.map(|back| (back - mouth).abs()) })
     }
+    /// The hole and its head as cylinders, each to its deepest place.
+    fn cylinders(&self, body: &Body) -> Option<Vec<Cylinder>> {
+        let run = self.run(body)?;
+        let deep = self.deep(&run)?;
+        let head = self.head.map(|head| (head.diameter(), head.depth(self.diameter)));
+        let bores = head.into_iter().chain([(self.diameter, deep)]);
+        Some(bores.map(|(diameter, depth)| run.cylinder(0.5 * diameter, depth)).collect())
+    }
+    /// Whether two holes have metal in common, each taken to its deepest place at full width.
+    fn meets(&self, other: &Self, body: &Body) -> bool {
+        let Some((ours, theirs)) = self.cylinders(body).zip(other.cylinders(body)) else {
+            return false;
+        };
+        ours.iter().any(|one| theirs.iter().any(|another| one.meets(another)))
+    }
+}
+
+/// Whether all holes are apart: what two of them had in common would be counted twice.
+///
+/// # Errors
+/// [`Fault::HolesMeet`].
+pub(super) fn apart(holes: &[Hole], body: &Body) -> Result<(), Fault> {
+    for (index, one) in holes.iter().enumerate() {
+        if let Some(other) = holes.iter().skip(index + 1).find(|other| one.meets(other, body)) {
+            return Err(Fault::HolesMeet { one: one.name.clone(), other: other.name.clone() });
+        }
+    }
+    Ok(())
+}
+
+/// A cylinder along one of the axes.
+struct Cylinder {
+    axis: usize,
+    radius: f64,
+    middle: Vector,
+    /// Along its axis, the lower end first.
+    ends: [f64; 2],
+}
+
+impl Cylinder {
+    fn meets(&self, other: &Self) -> bool {
+        if self.axis == other.axis {
+            let across = [0, 1, 2].into_iter().filter(|axis| *axis != self.axis);
+            let apart = across.map(|axis| self.middle[axis] - other.middle[axis]).fold(0.0, f64::hypot);
+            let overlap = self.ends[1].min(other.ends[1]) - self.ends[0].max(other.ends[0]);
+            return apart < self.radius + other.radius && 0.0 < overlap;
+        }
+        // Where each comes nearest to the other, and how wide both are there along the third axis.
+        let third = 3 - self.axis - other.axis;
+        let half = |one: &Self, another: &Self| {
+            let centre = one.middle[another.axis];
+            let off = centre - centre.clamp(another.ends[0], another.ends[1]);
+            (one.radius * one.radius - off * off).max(0.0).sqrt()
+        };
+        let (ours, theirs) = (half(self, other), half(other, self));
+        0.0 < ours.min(theirs) && (self.middle[third] - other.middle[third]).abs() < ours + theirs
+    }
 }
 
 impl Run {
+    fn drilled(&self, depth: Depth) -> Option<Drilled> {
+        Some(match depth {
+            Depth::Wall => Drilled::Through { thickness: self.metal? },
+            Depth::FullDiameter { depth, point_angle } => Drilled::FullDiameter { depth, point_angle },
+            Depth::ToTip { depth, point_angle } => Drilled::ToTip { depth, point_angle },
+        })
+    }
     fn placed(&self, hole: Moments) -> Moments {
         let mut direction = [0.0; 3];
         direction[self.axis] = self.towards;
         solid::turned_to(direction).map_or(hole, |turn| hole.mapped(&turn)).moved(self.mouth)
+    }
+    fn cylinder(&self, radius: f64, depth: f64) -> Cylinder {
+        let from = self.mouth[self.axis];
+        let to = from + self.towards * depth;
+        Cylinder { axis: self.axis, radius, middle: self.mouth, ends: [from.min(to), from.max(to)] }
     }
 }
 

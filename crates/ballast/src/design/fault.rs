@@ -72,6 +72,25 @@ impl Shortfall {
     pub fn lacking_percent(&self) -> f64 {
         100.0 * self.lacking_kg_m() / self.wanted_kg_m
     }
+    /// Whether the piece lies where it works the other way.
+    #[must_use]
+    pub fn is_wrong_side(&self) -> bool {
+        self.reached_kg_m * self.wanted_kg_m < 0.0
+    }
+    fn hint(&self) -> &'static str {
+        if self.is_wrong_side() {
+            return "look at the side of the form and of the moment";
+        }
+        match self.limit {
+            Limit::Capacity => {
+                "take a place further from the hinge line, where less mass does it, or part the mass between two stations"
+            }
+            _ => {
+                "take a denser metal, a longer span or a place further from the hinge line, or part the mass between two \
+                 stations"
+            }
+        }
+    }
 }
 
 /// Why there is no piece. Lengths in m, moments in kg m.
@@ -142,6 +161,16 @@ pub enum Fault {
         /// Whether part of it lies past an end of the piece along the hinge line.
         beyond_end: bool,
     },
+    /// Two holes with metal in common, which would be counted twice.
+    #[error(
+        "holes “{one}” and “{other}” run into each other; allowed: holes apart, each taken to its tip at full width"
+    )]
+    HolesMeet {
+        /// A hole.
+        one: String,
+        /// The other.
+        other: String,
+    },
     /// A hole that is not reckoned in a piece without one section along the hinge line.
     #[error(
         "hole “{name}” {which}, which is not reckoned in {form}; allowed: from front, top or bottom with a depth"
@@ -178,7 +207,9 @@ pub enum Fault {
     #[error("the section cannot be made: {0}")]
     Outline(#[from] outline::Fault),
     /// No mesh of it.
-    #[error("no mesh can be made of {form}; allowed: pieces of one section along the hinge line")]
+    #[error(
+        "no surface of {form} is known; allowed: pieces given by dimensions, and pieces measured by their surface"
+    )]
     NoMesh {
         /// The form.
         form: &'static str,
@@ -205,14 +236,15 @@ impl Fault {
     #[must_use]
     pub fn hint(&self) -> &'static str {
         match self {
-            Self::Shortfall(_) => {
-                "take a denser metal, a longer span or a place further forward, or part the mass between two stations"
-            }
+            Self::Shortfall(short) => short.hint(),
             Self::TooMuch { .. } => "allow a smaller piece, a lighter metal or a shorter span",
             Self::NoRoom { .. } => "allow a smaller piece, or move it",
             Self::Number { .. } => "look at the unit and the sign",
             Self::NotFree { .. } => "let another dimension vary",
             Self::NoPlates { .. } => "let a dimension vary, or take plates",
+            Self::HolesMeet { .. } => {
+                "move one, or make it shallower; a wider mouth for the head of a screw is a counterbore or countersink of its hole"
+            }
             Self::HoleOutside { beyond_end: true, .. } => {
                 "look at the place of the hole along the hinge line, or make the span longer"
             }

@@ -2,7 +2,8 @@
 
 use super::Fault;
 use crate::outline::{Outline, Path, Point, Side};
-use crate::{Moments, Vector};
+use crate::{Mesh, Moments, Vector};
+use std::sync::Arc;
 
 /// A length along the hinge line: from a place, outboard. A span that varies grows outboard.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,7 +45,7 @@ pub enum NoseShape {
 /// A dimension that may be free.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Dimension {
-    /// Of a cap or a plate.
+    /// Of a cap, a plate or a ring segment.
     Thickness,
     /// Along the hinge line.
     Span,
@@ -123,6 +124,21 @@ pub enum Form {
         /// Height of its middle, z.
         middle: f64,
     },
+    /// A part of a ring of rectangular section, bent about a line along the hinge line. Free: thickness, span.
+    RingSegment {
+        /// x and z of that line.
+        centre: Point,
+        /// From there to the inside.
+        inner_radius: f64,
+        /// From the inside outward.
+        thickness: f64,
+        /// Where it begins, rad from straight forward, upwards positive.
+        from_angle: f64,
+        /// How far it goes on from there, rad, above 0, below a whole turn.
+        over_angle: f64,
+        /// Along the hinge line.
+        span: Span,
+    },
     /// Any section, in hinge coordinates. Free: span.
     Section {
         /// The section.
@@ -154,6 +170,8 @@ pub enum Form {
     },
     /// A piece that was measured, as from a mesh. Nothing is free; it takes no films and no holes through a wall.
     Measured {
+        /// Its surface, in hinge coordinates; empty where it is not known.
+        surface: Arc<Mesh>,
         /// Of its volume, in hinge coordinates.
         volume: Moments,
         /// The least and the greatest corner of the box around it.
@@ -170,6 +188,7 @@ impl Form {
             Self::Bar { .. } => "a bar",
             Self::RoundBar { .. } => "a round bar",
             Self::Nose { .. } => "a nose",
+            Self::RingSegment { .. } => "a ring segment",
             Self::Section { .. } => "a section",
             Self::Plates { .. } => "a stack of plates",
             Self::Frustum { .. } => "a frustum",
@@ -179,7 +198,7 @@ impl Form {
     /// What may be free in it, in words.
     fn free(&self) -> &'static str {
         match self {
-            Self::Cap { .. } => "thickness, span",
+            Self::Cap { .. } | Self::RingSegment { .. } => "thickness, span",
             Self::Bar { .. } | Self::Nose { .. } => "depth, height, span",
             Self::RoundBar { .. } => "diameter, span",
             Self::Section { .. } => "span",
@@ -212,12 +231,18 @@ impl Form {
     fn slot(&mut self, dimension: Dimension) -> Option<&mut f64> {
         use Dimension as D;
         match (self, dimension) {
-            (Self::Cap { thickness, .. } | Self::Plates { thickness, .. }, D::Thickness) => Some(thickness),
+            (
+                Self::Cap { thickness, .. }
+                | Self::Plates { thickness, .. }
+                | Self::RingSegment { thickness, .. },
+                D::Thickness,
+            ) => Some(thickness),
             (
                 Self::Cap { span, .. }
                 | Self::Bar { span, .. }
                 | Self::RoundBar { span, .. }
                 | Self::Nose { span, .. }
+                | Self::RingSegment { span, .. }
                 | Self::Section { span, .. },
                 D::Span,
             ) => Some(&mut span.length),

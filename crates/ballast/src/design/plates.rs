@@ -39,7 +39,8 @@ impl Stack {
 /// The stack that gives at least the wanted moment with the least beyond it; of equal ones that of the fewest plates.
 ///
 /// # Errors
-/// - [`Fault::NoRoom`]: not one plate keeps within the space
+/// - [`Fault::NoRoom`]: not even the fewest plates that hold the holes keep within the space
+/// - [`Fault::HoleOutside`]: no stack of so many plates holds the holes
 /// - [`Fault::Shortfall`]: no stack gives enough within the limits; it tells of the one that gives most
 pub(super) fn best(design: &Design, stock: &[f64], most: u32) -> Result<Trial, Fault> {
     let mut best: Option<Stack> = None;
@@ -51,7 +52,7 @@ pub(super) fn best(design: &Design, stock: &[f64], most: u32) -> Result<Trial, F
                     best = Some(stack);
                 }
             }
-            Err(other @ Fault::NoRoom { .. }) => fault = Some(other),
+            Err(other @ (Fault::NoRoom { .. } | Fault::HoleOutside { .. })) => fault = Some(other),
             Err(other) => return Err(other),
         }
     }
@@ -87,20 +88,24 @@ fn of(design: &Design, thickness: f64, count: u32) -> Result<Trial, Fault> {
 
 /// The fewest plates of a stock that give enough, or else as many as may be: the moment grows evenly with every plate.
 fn nearest(design: &Design, thickness: f64, most: u32) -> Result<Stack, Fault> {
-    let one = of(design, thickness, 1)?;
-    if let Some((limit, found, allowed)) = broken(design, &one) {
+    let first = first_that_holds(design, thickness, most)?;
+    let fewest = of(design, thickness, first)?;
+    if let Some((limit, found, allowed)) = broken(design, &fewest) {
         return Err(Fault::NoRoom { limit, found, allowed });
     }
-    let (last, limit) = last_within(design, thickness, most)?;
-    let step = of(design, thickness, 2)?.finished.moment_kg_m - one.finished.moment_kg_m;
+    let (last, limit) = last_within(design, thickness, first, most)?;
+    let plain = Design { holes: Vec::new(), ..design.clone() };
+    let gives = |count| of(&plain, thickness, count).map(|trial| trial.finished.moment_kg_m);
+    let step = gives(2)? - gives(1)?;
     let wanted = design.wanted.moment_kg_m;
     let lacking = |trial: &Trial| (wanted - trial.finished.moment_kg_m) / wanted;
-    let more = lacking(&one) * wanted / step;
-    let (mut low, mut high) = (1, last);
-    // Halving over whole numbers; plates on the wrong side stay at one.
+    let more = lacking(&fewest) * wanted / step;
+    let (mut low, mut high) = (first, last);
+    // Halving over whole numbers; plates on the wrong side stay at the fewest.
     while low < high {
         let middle = low.midpoint(high);
-        if f64::from(middle) < 1.0 + more * (1.0 - SAME) { low = middle + 1 } else { high = middle }
+        let is_little = f64::from(middle - first) < more * (1.0 - SAME);
+        if is_little { low = middle + 1 } else { high = middle }
     }
     let trial = of(design, thickness, low)?;
     let lacking = lacking(&trial);
@@ -108,10 +113,29 @@ fn nearest(design: &Design, thickness: f64, most: u32) -> Result<Stack, Fault> {
     Ok(Stack { trial, count: low, limit: stopped.then_some(limit), step, lacking })
 }
 
-/// The most plates that keep within the space, and what stops the next.
-fn last_within(design: &Design, thickness: f64, most: u32) -> Result<(u32, Limit), Fault> {
-    let mut limit = Limit::Bound;
+/// The fewest plates that the holes lie in: a hole wider or deeper than one plate goes into several.
+fn first_that_holds(design: &Design, thickness: f64, most: u32) -> Result<u32, Fault> {
+    let holds = |count: u32| match of(design, thickness, count) {
+        Ok(_) => Ok(true),
+        Err(Fault::HoleOutside { .. }) => Ok(false),
+        Err(other) => Err(other),
+    };
+    if holds(1)? {
+        return Ok(1);
+    }
+    of(design, thickness, most)?;
     let (mut low, mut high) = (1, most);
+    while 1 < high - low {
+        let middle = low.midpoint(high);
+        if holds(middle)? { high = middle } else { low = middle }
+    }
+    Ok(high)
+}
+
+/// The most plates that keep within the space, and what stops the next.
+fn last_within(design: &Design, thickness: f64, first: u32, most: u32) -> Result<(u32, Limit), Fault> {
+    let mut limit = Limit::Bound;
+    let (mut low, mut high) = (first, most);
     while low < high {
         let middle = high - (high - low) / 2;
         match broken(design, &of(design, thickness, middle)?) {

@@ -2,8 +2,8 @@
 
 use super::body::{Body, Envelope, Prism};
 use super::solve::{Search, Trial};
-use super::{Design, Dimension, Fault, Form, Parting};
-use crate::{Mesh, Moments};
+use super::{Design, Dimension, Fault, Form, Parting, extras};
+use crate::{Layer, Mesh, Moments};
 
 /// What a part of the table is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -139,6 +139,7 @@ pub struct Solution {
 
 /// The solution of a trial piece.
 pub(super) fn of(design: &Design, trial: Trial, value: Option<(Dimension, f64)>) -> Result<Solution, Fault> {
+    extras::apart(&design.holes, &trial.body)?;
     let wanted = design.wanted.moment_kg_m;
     let halves = match design.parting {
         Some(parting) => halves(&trial.body, parting, design.density.kg_m3)?,
@@ -224,7 +225,7 @@ fn contributions(
             design.films.iter().map(|film| one(&film.name, film.standard_uncertainty * skin.first[0])),
         );
     }
-    all.push(one("measured moment", design.wanted.standard_uncertainty));
+    all.push(one("wanted moment", design.wanted.standard_uncertainty));
     all
 }
 
@@ -306,22 +307,29 @@ fn clipped(prisms: &[Prism], low: f64, high: f64) -> Vec<Prism> {
 }
 
 impl Solution {
-    /// The piece before holes as a mesh whose flat sides are nowhere further from it than a tolerance, m, above 0: one
-    /// closed surface for every section.
+    /// The piece before holes as one closed surface, whose flat sides are nowhere further from it than a tolerance, m,
+    /// above 0, and whose volume is that of the piece. A measured piece has the surface that it was measured by.
     ///
     /// # Errors
-    /// - [`Fault::NoMesh`]: a frustum or a measured piece
+    /// - [`Fault::NoMesh`]: a piece that was measured without its surface
     /// - [`Fault::Mesh`]: the sides cross at this tolerance
     pub fn mesh(&self, tolerance: f64) -> Result<Mesh, Fault> {
-        if self.body.prisms.is_empty() {
-            return Err(Fault::NoMesh { form: self.form.name() });
+        match &self.form {
+            Form::Frustum { front_diameter, rear_diameter, depth, rear } => {
+                let radii = [0.5 * rear_diameter, 0.5 * front_diameter];
+                Ok(Mesh::frustum(radii, *depth, tolerance).moved(*rear))
+            }
+            Form::Measured { surface, .. } if surface.triangles().is_empty() => {
+                Err(Fault::NoMesh { form: self.form.name() })
+            }
+            Form::Measured { surface, .. } => Ok(surface.as_ref().clone()),
+            _ => mesh_of(&self.body.prisms, tolerance),
         }
-        mesh_of(&self.body.prisms, tolerance)
     }
 }
 
 impl Half {
-    /// The half before holes as a mesh, as [`Solution::mesh`].
+    /// The half before holes as a surface, as [`Solution::mesh`].
     ///
     /// # Errors
     /// [`Fault::Mesh`]: the sides cross at this tolerance.
@@ -330,10 +338,23 @@ impl Half {
     }
 }
 
+fn is_same(a: f64, b: f64) -> bool {
+    a.total_cmp(&b).is_eq()
+}
+
 fn mesh_of(prisms: &[Prism], tolerance: f64) -> Result<Mesh, Fault> {
-    let mut mesh = Mesh::default();
-    for prism in prisms {
-        mesh.append(Mesh::extruded(&prism.outline.polygon(tolerance), prism.from_y, prism.to_y)?);
+    let mut ordered: Vec<&Prism> = prisms.iter().collect();
+    ordered.sort_by(|a, b| a.from_y.total_cmp(&b.from_y));
+    let mut layers: Vec<Layer> = Vec::new();
+    for prism in ordered {
+        let section = prism.outline.level_polygon(tolerance);
+        match layers.last_mut() {
+            // the parts of a section that is cut
+            Some(layer) if is_same(layer.from_y, prism.from_y) && is_same(layer.to_y, prism.to_y) => {
+                layer.sections.push(section);
+            }
+            _ => layers.push(Layer { sections: vec![section], from_y: prism.from_y, to_y: prism.to_y }),
+        }
     }
-    Ok(mesh)
+    Ok(Mesh::stacked(&layers)?)
 }

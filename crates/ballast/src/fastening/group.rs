@@ -141,9 +141,14 @@ impl Group {
     fn overturning(&self, moment: Vector, uncarried: &mut Vector) -> (Vector, Vec<Heel>) {
         let wanted = cross(self.axis, moment);
         let greatest = self.principal[0].1.max(self.principal[1].1);
+        // Bolts in one place, as a single one, have no directions of their own: that of the moment counts.
+        let directions = match unit(wanted) {
+            Some(along) if greatest <= 0.0 => [(along, 0.0), (cross(self.axis, along), 0.0)],
+            _ => self.principal,
+        };
         let mut slope = [0.0; 3];
         let mut heels = Vec::new();
-        for (direction, second) in self.principal {
+        for (direction, second) in directions {
             let part = dot(wanted, direction);
             if part.abs() <= ROUNDING * length(moment) {
                 continue;

@@ -1,3 +1,5 @@
+mod worked;
+
 use super::group::{self, Group};
 use super::*;
 use crate::source::{self, Grade};

@@ -1,17 +1,15 @@
 //! Plane outlines with holes, drawn out along the hinge line to a closed surface.
 //!
-//! Main function: [`Mesh::extruded`]. The ends are cut into triangles by ear cutting (crate `earcut`). It leaves out
+//! Main function: [`Mesh::extruded`], of one section; [`Mesh::stacked`] takes several. The ends are cut into triangles by ear cutting (crate `earcut`). It leaves out
 //! corners that come to lie on a straight line; the flat triangles that then lack are added, so that every edge has its
 //! opposite. Not covered: outlines that cross themselves or one another, which are refused where the area shows it.
 
-use super::survey::is_near;
-use super::{FURTHEST_M, Mesh, Triangle};
-use crate::Vector;
+use super::{FURTHEST_M, Layer, Mesh};
 use earcut::Earcut;
 use std::collections::BTreeMap;
 
 /// Most corners of an outline with its holes.
-const MOST_CORNERS: usize = 20_000;
+pub(super) const MOST_CORNERS: usize = 20_000;
 /// Largest difference between the area of the outline and of its triangles, as a share.
 const AREA_TOLERANCE: f64 = 1e-9;
 
@@ -24,10 +22,10 @@ pub enum PolygonFault {
         /// The ring, from 1 for the outer one.
         ring: usize,
     },
-    /// A coordinate is no number or too far out, or the ends are not apart.
+    /// A coordinate is no number or too far out, or the ends are not apart, or sections overlap along the hinge line.
     #[error(
         "a coordinate is no number or too far out, or the ends are not apart; allowed: up to {FURTHEST_M} m \
-         from the origin, the first end before the second"
+         from the origin, the first end before the second, one section after the other"
     )]
     Number,
     /// More corners than the program takes.
@@ -47,43 +45,24 @@ type Point = [f64; 2];
 
 impl Mesh {
     /// An outline in the plane of x and z (corners `[x, z]`, m; the first ring outside, the others holes, each either
-    /// way round) drawn out from y = `from_y` to y = `to_y`, m. Join several with [`Mesh::append`].
+    /// way round) drawn out from y = `from_y` to y = `to_y`, m.
     ///
     /// # Errors
     /// [`PolygonFault`]: no area, no numbers, rings that cross.
     pub fn extruded(rings: &[Vec<Point>], from_y: f64, to_y: f64) -> Result<Self, PolygonFault> {
-        let are_near = rings.iter().flatten().flatten().chain([&from_y, &to_y]).all(|x| is_near(*x));
-        if !(are_near && from_y < to_y) {
-            return Err(PolygonFault::Number);
-        }
-        let count = rings.iter().map(Vec::len).sum();
-        if MOST_CORNERS < count {
-            return Err(PolygonFault::TooMany { count });
-        }
-        let section = Section::of(rings)?;
-        let cap = section.cap()?;
-        let at =
-            |corner: usize, y: f64| -> Vector { [section.points[corner][0], y, section.points[corner][1]] };
-        let mut triangles: Vec<Triangle> =
-            cap.iter().map(|face| face.map(|corner| at(corner, from_y))).collect();
-        triangles.extend(cap.iter().map(|[a, b, c]| [*a, *c, *b].map(|corner| at(corner, to_y))));
-        for (a, b) in section.sides() {
-            triangles.push([at(a, from_y), at(a, to_y), at(b, to_y)]);
-            triangles.push([at(a, from_y), at(b, to_y), at(b, from_y)]);
-        }
-        Ok(Self::new(triangles))
+        Self::stacked(&[Layer { sections: vec![rings.to_vec()], from_y, to_y }])
     }
 }
 
 /// Rings one after the other, the outer one counterclockwise and the holes clockwise.
-struct Section {
-    points: Vec<Point>,
+pub(super) struct Section {
+    pub(super) points: Vec<Point>,
     /// Where each ring begins, and the end of the last.
     starts: Vec<usize>,
 }
 
 impl Section {
-    fn of(rings: &[Vec<Point>]) -> Result<Self, PolygonFault> {
+    pub(super) fn of(rings: &[Vec<Point>]) -> Result<Self, PolygonFault> {
         let mut section = Self { points: Vec::new(), starts: vec![0] };
         for (at, ring) in rings.iter().enumerate() {
             let mut ring = without_repeats(ring);
@@ -107,7 +86,7 @@ impl Section {
         })
     }
     /// The section in triangles, counterclockwise, whose outer edges are the sides exactly.
-    fn cap(&self) -> Result<Vec<[usize; 3]>, PolygonFault> {
+    pub(super) fn cap(&self) -> Result<Vec<[usize; 3]>, PolygonFault> {
         let holes = self.starts.get(1..self.starts.len() - 1).unwrap_or_default();
         let mut cut: Vec<usize> = Vec::new();
         Earcut::new().earcut(self.points.iter().copied(), holes, &mut cut);
@@ -154,7 +133,7 @@ impl Section {
 }
 
 /// Strikes out an edge against its opposite, or keeps it until that comes.
-fn cancel(edges: &mut BTreeMap<(usize, usize), usize>, (from, to): (usize, usize)) {
+pub(super) fn cancel(edges: &mut BTreeMap<(usize, usize), usize>, (from, to): (usize, usize)) {
     match edges.get_mut(&(to, from)) {
         Some(1) => drop(edges.remove(&(to, from))),
         Some(count) => *count -= 1,
@@ -173,7 +152,7 @@ fn without_repeats(ring: &[Point]) -> Vec<Point> {
 }
 
 /// The area inside a ring, m², positive counterclockwise; seen from its first corner, to lose no digits.
-fn area(ring: &[Point]) -> f64 {
+pub(super) fn area(ring: &[Point]) -> f64 {
     let Some(first) = ring.first() else { return 0.0 };
     let from = |point: &Point| [point[0] - first[0], point[1] - first[1]];
     let sides = ring.windows(2).map(|side| (from(&side[0]), from(&side[1])));

@@ -124,6 +124,16 @@ impl Path {
         let half = |from: f64| Edge::Arc { centre, radii: [radius, radius], from, sweep: PI };
         Self::new([centre[0] + radius, centre[1]], &[half(0.0), half(PI)])
     }
+    /// An arc of a circle about the origin, m: from an angle on over another, both in rad, from straight forward on,
+    /// upwards positive.
+    ///
+    /// # Errors
+    /// A value that is not finite, a radius not above 0, an angle over of 0 or more than a turn.
+    pub fn of_ring(radius: f64, from: f64, over: f64) -> Result<Self, Fault> {
+        // An edge counts its angles from straight aft, counterclockwise.
+        let arc = Edge::Arc { centre: [0.0; 2], radii: [radius; 2], from: PI - from, sweep: -over };
+        Self::new([-radius * from.cos(), radius * from.sin()], &[arc])
+    }
 
     /// Joins, drops what has no length, and closes what is nearly closed.
     pub(super) fn from_pieces(mut pieces: Vec<Piece>) -> Result<Self, Fault> {
@@ -259,6 +269,10 @@ impl Path {
     /// Whether a point lies inside the closed path: an odd number of crossings of the ray that goes aft from it.
     pub(super) fn surrounds(&self, point: Point) -> bool {
         self.pieces.iter().map(|piece| crossings(piece, point)).sum::<usize>() % 2 == 1
+    }
+    /// The corners of chords that take in the same area as the closed path; no corner is repeated.
+    pub(super) fn level_corners(&self, tolerance: f64) -> Vec<Point> {
+        self.pieces.iter().flat_map(|piece| piece.level_corners(tolerance)).collect()
     }
     /// The corners of its chords; no corner is repeated.
     pub(super) fn corners(&self, tolerance: f64) -> Vec<Point> {

@@ -232,6 +232,34 @@ impl Piece {
         let wanted = (bend / (8.0 * tolerance)).sqrt().max(least - 1e-9);
         (1..MOST_CHORDS).find(|n| wanted <= f64::from(*n)).unwrap_or(MOST_CHORDS)
     }
+    /// The start of every chord of a run that takes in the same area as the piece: its inner corners stand off the
+    /// curve to the outside of the bend, by no more than the tolerance, m. A curve has three chords at least.
+    pub(super) fn level_corners(&self, tolerance: f64) -> impl Iterator<Item = Point> {
+        let piece = *self;
+        let least = if self.curve == Curve::Line { 1 } else { 3 };
+        let count = self.chords(tolerance).max(least);
+        let n = f64::from(count);
+        (0..count).map(move |k| {
+            let at = piece.at(f64::from(k) / n);
+            match piece.curve {
+                _ if k == 0 => piece.a,
+                Curve::Line => at,
+                Curve::Arc(arc) => {
+                    // n triangles about the centre, the first and the last with one corner on the arc, hold what the
+                    // sector does: 2 k + (n − 2) k² = sweep / sin(sweep / n)
+                    let turn = arc.sweep.abs();
+                    let wanted = turn / (turn / n).sin();
+                    let out = ((1.0 + (n - 2.0) * wanted).sqrt() - 1.0) / (n - 2.0);
+                    plus(arc.centre, times(minus(at, arc.centre), out))
+                }
+                // what the chords cut off is a third of |c × b| / n², with a at the origin
+                Curve::Parabola(c) => {
+                    let bend = minus(plus(piece.a, piece.b), times(c, 2.0));
+                    minus(at, times(bend, 1.0 / (6.0 * n * (n - 1.0))))
+                }
+            }
+        })
+    }
     /// The start of every chord.
     pub(super) fn corners(&self, tolerance: f64) -> impl Iterator<Item = Point> {
         let piece = *self;

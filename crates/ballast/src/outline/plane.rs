@@ -155,7 +155,7 @@ impl Add for Surface {
 /// The outside of an extruded body.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Skin {
-    /// Along the rim, the walls of holes with it.
+    /// Along the outer rim; the walls of holes are no part of it.
     pub sides: Surface,
     /// The two flat ends, the one of the smaller y first.
     pub ends: [Surface; 2],

@@ -181,6 +181,8 @@ fn holes_subtract() {
     same(&drilled.moments(), &(plate.moments() - round), 1e-15, 0.1);
     assert!(plate.contains([-0.03, 0.01]) && !drilled.contains([-0.03, 0.01]));
     agree(drilled.rim().length, 0.3 + TAU * 0.005, 1e-13);
+    // No paint goes into the bore, and there is none over its mouths: 0.3 m × 0.2 m, two ends of 5000 − 25 π mm².
+    agree(drilled.skin(0.0, 0.2).whole().area, 0.06 + 2.0 * (0.005 - 25e-6 * PI), 1e-13);
 }
 
 #[test]

@@ -127,6 +127,31 @@ fn caps_make_the_half_ball_and_the_ball() {
     agree(whole.second[0][0], ball.second[0][0], 1e-13);
 }
 
+/// Two routes: half a ring is a half cylinder less a smaller one, a whole ring a cylinder less a smaller one.
+#[test]
+fn an_annular_sector_of_half_a_turn_is_the_difference_of_half_cylinders() {
+    let half = solid::annular_sector(0.02, 0.05, PI, 0.3);
+    let other = solid::half_cylinder(0.05, 0.3) + solid::half_cylinder(0.02, 0.3) * -1.0;
+    agree(half.total, other.total, 1e-13);
+    for i in 0..3 {
+        agree(half.first[i], other.first[i], 1e-12);
+        agree(half.second[i][i], other.second[i][i], 1e-12);
+    }
+    let whole = solid::annular_sector(0.02, 0.05, 2.0 * PI, 0.3);
+    agree(whole.total, PI * (0.05 * 0.05 - 0.02 * 0.02) * 0.3, 1e-13);
+    assert!(whole.first[0].abs() < 1e-14 * whole.total);
+}
+
+/// Pappus: what a rectangle sweeps is its area times the way of its centroid; a thin ring has the centroid of an arc,
+/// r sin β/β.
+#[test]
+fn an_annular_sector_agrees_with_pappus_and_with_the_arc() {
+    let body = solid::annular_sector(0.19, 0.21, 0.8, 0.3);
+    agree(body.total, 0.02 * 0.3 * 0.2 * 0.8, 1e-13);
+    let thin = solid::annular_sector(0.2, 0.200_002, 0.8, 0.3);
+    agree(centroid(&thin)[0], -0.200_001 * 0.4_f64.sin() / 0.4, 1e-9);
+}
+
 /// Two routes: a cap is a ball less the other cap.
 #[test]
 fn a_cap_and_its_rest_make_the_ball() {
@@ -147,6 +172,8 @@ fn solids_of_one_section_are_their_outlines_extruded() {
         (solid::half_elliptic_cylinder(0.05, 0.02, 0.3), Outline::half_ellipse(0.05, 0.02)),
         (solid::parabolic_nose(0.05, 0.02, 0.3), Outline::parabolic_nose(0.05, 0.02)),
         (solid::wedge(0.05, 0.02, 0.3), Outline::wedge(0.05, 0.02)),
+        (solid::annular_sector(0.02, 0.05, 1.1, 0.3), Outline::ring_segment([0.02, 0.05], -0.55, 1.1)),
+        (solid::annular_sector(0.02, 0.05, 5.9, 0.3), Outline::ring_segment([0.02, 0.05], -2.95, 5.9)),
         (solid::brick([0.05, 0.3, 0.02]).moved([-0.025, 0.15, 0.0]), Outline::rectangle(0.05, 0.02)),
     ];
     for (body, outline) in pairs {

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use hingeline_ballast::design::{Bore, DrillFault, Drilling};
 use hingeline_ballast::trim::{
-    By, Cut, Doubt, Fault, Intended, Remedy, State, Stock, Taken, ToCome, Tolerance, Tool, Trim, Way,
+    By, Cut, Doubt, Fault, Intended, Made, Remedy, State, Stock, Taken, ToCome, Tolerance, Tool, Trim, Way,
     Weighing,
 };
 use proptest::prelude::*;
@@ -33,7 +33,13 @@ fn intended() -> Intended {
 const TOLERANCE: Tolerance = Tolerance { mass_kg: 0.000_5, for_the_file_kg: 0.001, coverage_factor: 2.0 };
 
 fn weighed(mass_kg: f64) -> Weighing {
-    Weighing { mass_kg, standard_uncertainty: 0.000_05, arm_m: None, taken: Taken::Alike }
+    Weighing {
+        mass_kg,
+        standard_uncertainty: 0.000_05,
+        arm_m: None,
+        taken: Taken::Alike,
+        made: Made::default(),
+    }
 }
 
 fn judged(weighings: &[Weighing]) -> Trim {
@@ -161,14 +167,35 @@ fn the_arm_follows_the_way() {
     agree(trim.standard_uncertainty, 0.000_05 * 0.158 / 0.16, 1e-10);
 }
 
+/// The hole of 5 g at 0.17 m is drilled before the second weighing, or was kept open in the mould: the judgement is the
+/// same, and mass, arm and what the scale must read are those of the drilled casting.
+#[test]
+fn a_hole_that_is_made_already_does_not_come_again() {
+    let made = Made { mass_kg: 0.005, moment_kg_m: -0.005 * 0.17 };
+    let to_come = judged(&[weighed(0.31), weighed(0.306)]);
+    let drilled = judged(&[weighed(0.31), Weighing { made, ..weighed(0.301) }]);
+    agree(drilled.excess_kg, to_come.excess_kg, 1e-12);
+    agree(drilled.moment_kg_m, to_come.moment_kg_m, 1e-12);
+    agree(drilled.mass_kg, 0.301, 1e-12);
+    agree(drilled.arm_m, (-0.306 * 0.16 + 0.005 * 0.17) / 0.301, 1e-12);
+    let [before, after] = [&to_come, &drilled].map(|trim| trim.way(&file()).expect("a way"));
+    agree(after.removed_kg, before.removed_kg, 1e-12);
+    agree(after.scale_reads_kg, before.scale_reads_kg - 0.005, 1e-12);
+    let in_the_mould = judged(&[Weighing { made, ..weighed(0.301) }]);
+    agree(in_the_mould.excess_kg, to_come.excess_kg, 1e-12);
+    let on_edge = Weighing { arm_m: Some(drilled.arm_m), made, ..weighed(0.301) };
+    agree(judged(&[on_edge]).moment_kg_m, to_come.moment_kg_m, 1e-12);
+}
+
 /// The uncertainty agrees with differences of the excess by each weighing.
 #[test]
 fn the_uncertainty_is_that_of_small_changes() {
+    let made = Made { mass_kg: 0.004, moment_kg_m: -0.004 * 0.17 };
     let weighings = [
         weighed(0.33),
         Weighing { taken: Taken::At(-0.17), ..weighed(0.32) },
-        Weighing { taken: Taken::Alike, ..weighed(0.31) },
-        Weighing { taken: Taken::At(-0.15), ..weighed(0.305) },
+        Weighing { taken: Taken::Alike, made, ..weighed(0.306) },
+        Weighing { taken: Taken::At(-0.15), made, ..weighed(0.301) },
     ];
     let change = |index: usize| {
         let mut changed = weighings;
@@ -280,7 +307,7 @@ impl Bench {
     /// The scale is off by up to 0.1 g.
     fn weigh(&mut self, taken: Taken) -> Weighing {
         let mass_kg = self.mass + 0.000_1 * self.error();
-        Weighing { mass_kg, standard_uncertainty: 0.000_06, arm_m: None, taken }
+        Weighing { mass_kg, standard_uncertainty: 0.000_06, arm_m: None, taken, made: Made::default() }
     }
     /// Saw and drill take up to 2 % more or less than they were told, the file 8 %.
     fn take(&mut self, way: &Way) {

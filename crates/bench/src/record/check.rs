@@ -4,8 +4,8 @@
 //! last check failed is not valid for release.
 
 use super::deed::{BeforeWeighing, Field, Fields};
-use super::shop::Instrument;
-use hingeline_quantity::{Entered, Mass, ParseError, Quantity, Unit, decimals, places};
+use super::shop::{Check, Instrument};
+use hingeline_quantity::{Entered, Mass, ParseError, Quantity, Unit, decimals, places, signed};
 
 /// What a check of a scale shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,16 +27,7 @@ pub struct Checked {
 impl Checked {
     /// A mass of the check, with its sign.
     fn signed(&self, mass: Mass) -> String {
-        let number = decimals(mass.abs().in_unit(self.unit), self.places);
-        let zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-        let sign = if zero {
-            ""
-        } else if mass < Mass::ZERO {
-            "−"
-        } else {
-            "+"
-        };
-        format!("{sign}{number} {}", self.unit.symbol)
+        format!("{} {}", signed(mass.in_unit(self.unit), self.places), self.unit.symbol)
     }
     /// What a check beyond its bound read off, and what is allowed; empty where there is no check weight.
     #[must_use]
@@ -61,15 +52,27 @@ impl Checked {
 /// What the newest check that has a bound said, where it lay beyond it; none where it lay within, or none has a bound.
 #[must_use]
 pub fn failed(instrument: &Instrument) -> Option<Checked> {
-    let said = |(_, _, before): &(String, String, BeforeWeighing)| judge(instrument, before).ok().flatten();
-    let last = instrument.checks.iter().rev().filter_map(said).find(|checked| checked.within.is_some());
+    let said = (0..instrument.checks.len()).rev().filter_map(|index| stored(instrument, index));
+    let last = said.into_iter().find(|checked| checked.within.is_some());
     last.filter(|checked| checked.within == Some(false))
+}
+
+/// What a check of the record said on its day: by the check weight and the bound of that day, beside those before it.
+#[must_use]
+pub fn stored(instrument: &Instrument, index: usize) -> Option<Checked> {
+    let check = instrument.checks.get(index)?;
+    let by = By { weight: &check.weight, within: &check.within, earlier: &instrument.checks[..index] };
+    judge_by(instrument, &check.before, &by).ok().flatten()
 }
 
 /// The table of an instrument for a weighing that it was checked with: that check is its newest, and says more than the
 /// one before where it has a bound.
 pub(super) fn table(instrument: &Instrument, check: &BeforeWeighing) -> Fields {
-    let mut table = instrument.table();
+    checked(instrument.table(), instrument, check)
+}
+
+/// A table of an instrument, with what a check typed beside it says in place of the one before.
+pub(super) fn checked(mut table: Fields, instrument: &Instrument, check: &BeforeWeighing) -> Fields {
     let within = judge(instrument, check).ok().flatten().and_then(|checked| checked.within);
     if within.is_some() {
         table.remove("failed_check");
@@ -98,7 +101,7 @@ pub fn not_checked(
 ) -> bool {
     let read = |before: &BeforeWeighing| !before.check.trim().is_empty();
     let has_weight = !instrument.check_weight.trim().is_empty();
-    let today = instrument.checks.iter().any(|(at, _, before)| read(before) && is_today(at));
+    let today = instrument.checks.iter().any(|check| read(&check.before) && is_today(&check.at));
     has_weight && !today && !check.is_some_and(read)
 }
 
@@ -110,6 +113,25 @@ pub type NotRead = (&'static str, ParseError);
 /// # Errors
 /// - one [`NotRead`] a field that is no mass
 pub fn judge(instrument: &Instrument, before: &BeforeWeighing) -> Result<Option<Checked>, Vec<NotRead>> {
+    let (weight, within) = (&instrument.check_weight, &instrument.check_within);
+    judge_by(instrument, before, &By { weight, within, earlier: &instrument.checks })
+}
+
+/// What a check is judged by.
+struct By<'c> {
+    /// The check weight, as typed.
+    weight: &'c str,
+    /// How far it may be off, as typed.
+    within: &'c str,
+    /// The checks before it.
+    earlier: &'c [Check],
+}
+
+fn judge_by(
+    instrument: &Instrument,
+    before: &BeforeWeighing,
+    by: &By<'_>,
+) -> Result<Option<Checked>, Vec<NotRead>> {
     let mut wrong = Vec::new();
     let mut read = |field: &'static str, text: &str| match maybe(text) {
         Ok(read) => read,
@@ -123,13 +145,12 @@ pub fn judge(instrument: &Instrument, before: &BeforeWeighing) -> Result<Option<
         return Err(wrong);
     }
     let Some(first) = check.as_ref().or(zero.as_ref()) else { return Ok(None) };
-    let weight = maybe(&instrument.check_weight).ok().flatten();
-    let bound = maybe(&instrument.check_within).ok().flatten();
+    let [weight, bound] = [by.weight, by.within].map(|text| maybe(text).ok().flatten());
     let unit = weight.as_ref().map_or(first.unit, |weight| weight.unit);
     let off = off(weight.as_ref(), zero.as_ref(), check.as_ref());
     let within =
         off.zip(bound.as_ref()).map(|(off, bound)| off.abs().si() <= bound.value.si() * (1.0 + 1e-9));
-    let drift = off.zip(last_off(instrument, weight.as_ref())).map(|(now, then)| now - then);
+    let drift = off.zip(last_off(by.earlier, weight.as_ref())).map(|(now, then)| now - then);
     let step = maybe(instrument.text("resolution")).ok().flatten();
     let step = step.map_or(0.001, |step| step.value.in_unit(unit));
     Ok(Some(Checked {
@@ -190,11 +211,13 @@ fn off(
     Some(check?.value - zero - weight?.value)
 }
 
-/// The same of the newest check that can be read.
-fn last_off(instrument: &Instrument, weight: Option<&Entered<Mass>>) -> Option<Mass> {
-    instrument.checks.iter().rev().find_map(|(_, _, before)| {
-        let (zero, check) = (maybe(&before.zero).ok()?, maybe(&before.check).ok()?);
-        off(weight, zero.as_ref(), check.as_ref())
+/// The same of the newest check with the same weight that can be read: with another one a scale reads off by another amount.
+fn last_off(checks: &[Check], weight: Option<&Entered<Mass>>) -> Option<Mass> {
+    let mass = weight?.value.si();
+    checks.iter().rev().find_map(|check| {
+        let then = maybe(&check.weight).ok()?.filter(|then| (then.value.si() - mass).abs() <= 1e-9 * mass)?;
+        let (zero, read) = (maybe(&check.before.zero).ok()?, maybe(&check.before.check).ok()?);
+        off(Some(&then), zero.as_ref(), read.as_ref())
     })
 }
 
@@ -214,6 +237,16 @@ mod tests {
     fn before(zero: &str, check: &str) -> BeforeWeighing {
         BeforeWeighing { zero: zero.to_owned(), check: check.to_owned() }
     }
+    /// Enters a check, as the fold does.
+    fn push(scale: &mut Instrument, at: &str, before: BeforeWeighing) {
+        scale.checks.push(Check {
+            at: at.to_owned(),
+            by: "M. Tarn".to_owned(),
+            before,
+            weight: scale.check_weight.clone(),
+            within: scale.check_within.clone(),
+        });
+    }
     fn judged(scale: &Instrument, zero: &str, check: &str) -> Checked {
         judge(scale, &before(zero, check)).expect("readable").expect("a check")
     }
@@ -229,11 +262,7 @@ mod tests {
     #[test]
     fn it_is_compared_with_the_last_check() {
         let mut scale = scale();
-        scale.checks.push((
-            "2026-10-01T08:00:00Z".to_owned(),
-            "M. Tarn".to_owned(),
-            before("0 lb", "5.00 lb"),
-        ));
+        push(&mut scale, "2026-10-01T08:00:00Z", before("0 lb", "5.00 lb"));
         let words = judged(&scale, "0 lb", "5.01 lb").words();
         assert_eq!(words[1], "+0.01 lb since its last check");
     }
@@ -242,8 +271,7 @@ mod tests {
     fn a_failed_check_stands_until_a_good_one() {
         let mut scale = scale();
         let mut check = |zero: &str, check: &str| {
-            let at = "2026-10-01T08:00:00Z".to_owned();
-            scale.checks.push((at, "M. Tarn".to_owned(), before(zero, check)));
+            push(&mut scale, "2026-10-01T08:00:00Z", before(zero, check));
             failed(&scale).map(|checked| checked.beyond())
         };
         let beyond = "the check weight read +0.10 lb off, 0.02 lb is allowed";
@@ -254,11 +282,24 @@ mod tests {
     }
 
     #[test]
+    fn a_check_is_judged_by_the_weight_and_the_bound_of_its_day() {
+        let mut scale = scale();
+        push(&mut scale, "2026-10-01T08:00:00Z", before("0 lb", "5.00 lb"));
+        scale.check_weight = "2 lb".to_owned();
+        assert!(failed(&scale).is_none(), "a new check weight makes no old check fail");
+        let checked = judged(&scale, "0 lb", "2.01 lb");
+        assert_eq!(checked.drift, None, "there was no check with this weight");
+        scale.check_weight = "5 lb".to_owned();
+        push(&mut scale, "2026-10-02T08:00:00Z", before("0 lb", "5.10 lb"));
+        scale.check_within = "1 lb".to_owned();
+        assert!(failed(&scale).is_some(), "a wider bound makes no failed check pass");
+    }
+
+    #[test]
     fn a_weighing_takes_the_failed_check_with_the_scale() {
         let mut scale = scale();
         assert!(!scale.table().contains_key("failed_check"));
-        let at = "2026-10-01T08:00:00Z".to_owned();
-        scale.checks.push((at, "M. Tarn".to_owned(), before("0 lb", "4.90 lb")));
+        push(&mut scale, "2026-10-01T08:00:00Z", before("0 lb", "4.90 lb"));
         let said = Field::Text("the check weight read −0.10 lb off, 0.02 lb is allowed".to_owned());
         assert_eq!(scale.table().get("failed_check"), Some(&said));
     }
@@ -273,8 +314,7 @@ mod tests {
         assert_eq!(failed(&scale, "", "5.10 lb"), said("5.10 lb for 5 lb ± 0.02 lb"));
         assert_eq!(failed(&scale, "0 lb", "5.10 lb"), said("5.10 lb, 0 lb when empty, for 5 lb ± 0.02 lb"));
         assert_eq!(failed(&scale, "0 lb", "5.01 lb"), None);
-        let at = "2026-10-01T08:00:00Z".to_owned();
-        scale.checks.push((at, "M. Tarn".to_owned(), before("0 lb", "4.90 lb")));
+        push(&mut scale, "2026-10-01T08:00:00Z", before("0 lb", "4.90 lb"));
         assert_eq!(failed(&scale, "", "5.00 lb"), None, "a good one takes the place of a failed one");
         assert!(failed(&scale, "0 lb", "").is_some(), "a zero alone does not");
     }
@@ -286,7 +326,7 @@ mod tests {
         assert!(not_checked(&scale, None, today) && not_checked(&scale, Some(&before("0 lb", "")), today));
         assert!(!not_checked(&scale, Some(&before("", "5.00 lb")), today));
         let mut check = |at: &str| {
-            scale.checks.push((at.to_owned(), "M. Tarn".to_owned(), before("0 lb", "5.00 lb")));
+            push(&mut scale, at, before("0 lb", "5.00 lb"));
             not_checked(&scale, None, today)
         };
         assert!(check("2026-10-01T08:00:00Z") && !check("2026-10-02T08:00:00Z"));

@@ -22,6 +22,24 @@ pub enum Field {
     Parts(Vec<BTreeMap<String, String>>),
 }
 
+/// A text of a table; empty where it is not there.
+#[must_use]
+pub fn text<'f>(fields: &'f Fields, key: &str) -> &'f str {
+    match fields.get(key) {
+        Some(Field::Text(text)) => text,
+        _ => "",
+    }
+}
+
+/// A list of a table; empty where it is not there.
+#[must_use]
+pub fn list<'f>(fields: &'f Fields, key: &str) -> &'f [String] {
+    match fields.get(key) {
+        Some(Field::List(items)) => items,
+        _ => &[],
+    }
+}
+
 /// One deed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "deed", rename_all = "kebab-case", deny_unknown_fields)]
@@ -92,6 +110,9 @@ pub enum Deed {
         weighing: Option<u64>,
         /// What was worked out of the sheet.
         outcome: WeightOutcome,
+        /// The file that the sheet names, where it names one: its bytes lie beside the ledger under their hash.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        mesh: Option<NamedFile>,
     },
     /// A casting of a weight lay on the scale.
     WeightWeighed {
@@ -101,6 +122,12 @@ pub enum Deed {
         step: String,
         /// The table `[[cast]]`: mass, and where known arm, side, taken_arm, taken_side.
         cast: Fields,
+        /// The scale as the shop knew it then: the table `[[instrument]]`; nothing in entries that name none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        scale: Option<Fields>,
+        /// Zero and check weight before it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        before: Option<BeforeWeighing>,
     },
     /// A weight, or a piece of it, was fitted; its mass stands in the correction.
     WeightFitted {
@@ -110,6 +137,30 @@ pub enum Deed {
         correction: u64,
         /// Which piece: "whole piece", "upper half".
         piece: String,
+    },
+    /// Holes are meant to be drilled into an old weight.
+    DrillOutIntended {
+        /// The weight sheet, as typed (TOML).
+        sheet: String,
+        /// The station of the old weight; empty for none.
+        station: String,
+        /// The entry of the weighing that the wanted moment comes from, where it comes from one.
+        weighing: Option<u64>,
+        /// What was worked out of the sheet.
+        outcome: DrillOutcome,
+    },
+    /// They were drilled; the mass that went stands in the correction.
+    DrilledOut {
+        /// The entry of the holes that are meant.
+        drill_out: u64,
+        /// The entry of the correction.
+        correction: u64,
+        /// The holes in words: "4 × 3/8 in, 0.41 in deep to the tip".
+        holes: String,
+        /// Where the mass comes from: "weighed", or "by its holes".
+        mass_from: String,
+        /// How closely that mass is known, as typed; empty where nobody said.
+        within: String,
     },
     /// A repair, paint job or other work between weighings.
     Worked {
@@ -210,6 +261,31 @@ pub enum Deed {
         /// What the record is told about the person.
         person: Person,
     },
+    /// An administrator set the password of somebody, and the PIN was taken away with it. Neither stands here.
+    PasswordReset {
+        /// The login name.
+        login: String,
+    },
+}
+
+impl Deed {
+    /// Whether it belongs into the shop's own ledger; every other one belongs into the ledger of a job.
+    #[must_use]
+    pub fn is_of_the_shop(&self) -> bool {
+        matches!(
+            self,
+            Self::CardProposed { .. }
+                | Self::CardApproved { .. }
+                | Self::CardWithdrawn { .. }
+                | Self::InstrumentEntered { .. }
+                | Self::InstrumentRetired { .. }
+                | Self::LineFitted { .. }
+                | Self::Checked { .. }
+                | Self::ShopNamed { .. }
+                | Self::PersonEntered { .. }
+                | Self::PasswordReset { .. }
+        )
+    }
 }
 
 /// What was found at one item of the incoming look.
@@ -265,7 +341,7 @@ pub struct Outcome {
     pub expanded_kg_m: String,
     /// "within" or "outside".
     pub verdict: String,
-    /// "clear" or "doubtful".
+    /// "clear", or why it is in doubt: a word of [`crate::mark::doubt`].
     pub doubt: String,
     /// The band it was judged by, kg m.
     pub band_kg_m: (String, String),
@@ -286,6 +362,32 @@ pub struct WeightOutcome {
     pub standard_uncertainty_kg_m: String,
     /// What its casting is to weigh before holes, kg.
     pub casting_kg: String,
+}
+
+/// What was worked out of a drill sheet, as decimal texts.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct DrillOutcome {
+    /// How many holes.
+    pub holes: u32,
+    /// Of each, m.
+    pub diameter_m: String,
+    /// Depth to the tip, m.
+    pub tip_depth_m: String,
+    /// What goes, kg.
+    pub removed_kg: String,
+    /// x of the holes, m, positive aft.
+    pub arm_m: String,
+    /// What that brings, kg m, positive towards tail-heavy.
+    pub change_kg_m: String,
+}
+
+/// A file of the record that an entry names.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NamedFile {
+    /// As the sheet names it.
+    pub name: String,
+    /// BLAKE3 of its bytes, hexadecimal.
+    pub file: String,
 }
 
 /// A signature.

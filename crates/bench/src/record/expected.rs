@@ -5,12 +5,13 @@
 //! follows from the formula of the method (docs/formulas.md). Not covered: paint and repairs, whose mass nobody typed;
 //! the uncertainty of the correction itself.
 
+use super::common::common;
 use super::deed::{Field, Fields};
 use super::job::Job;
 use super::shop::Shop;
 use super::weigh;
 use crate::words::{SLING_ONLY_PULLS, Voice};
-use crate::{Assessment, JobSheet, System, Weighed, arithmetic};
+use crate::{Assessment, JobSheet, System, arithmetic};
 use hingeline_balance::{Method, Place};
 use hingeline_quantity::{Entered, Length, Mass, Moment, Quantity, significant};
 
@@ -46,13 +47,18 @@ impl Expected {
             self.changes.join(", ")
         )
     }
-    /// The same with a weighing beside it: "measured 2.07 ± 0.24 in-lb nose-heavy, expected 2.00 ± 0.26 …".
+    /// The same with the weighing beside it that is the last of an assessment, after the one that this begins from:
+    /// "measured 2.07 ± 0.24 in-lb nose-heavy, expected 2.00 ± 0.26 …".
     #[must_use]
-    pub fn against(mut self, weighed: &Weighed) -> Self {
-        let Some(u) = self.standard_uncertainty else { return self };
+    pub fn against(mut self, assessment: &Assessment) -> Self {
+        let (Some(u), [.., before, weighed]) = (self.standard_uncertainty, assessment.weighings.as_slice())
+        else {
+            return self;
+        };
         let (measured, other) = (weighed.measured.static_moment(), weighed.measured.standard_uncertainty());
         let apart = (measured.si() - self.moment.si()).abs();
-        let both = 2.0 * u.si().hypot(other.si());
+        let square = u.si().powi(2) + other.si().powi(2) - 2.0 * common(assessment, before, weighed);
+        let both = 2.0 * square.max(0.0).sqrt();
         let word = if apart <= both { "within" } else { "more than" };
         let said = |moment, u: Moment| self.voice.measured_as(moment, u * 2.0);
         self.beside = Some(format!(
@@ -83,16 +89,26 @@ pub fn expected(job: &Job, shop: &Shop, weighing: &Fields, system: System) -> Op
     let assessment = job.assessment()?.ok()?.in_system(system);
     let mut moment = assessment.last().measured.static_moment();
     let mut changes = Vec::new();
-    let mut square = Some(assessment.last().measured.standard_uncertainty().si().powi(2));
+    let mut sheets = Some(Vec::new());
     for (entry, [station, action, mass, _]) in after {
         // A weight of its own form has its own arm.
         let weight = job.fitted_by(*entry);
-        square = square.zip(weight).map(|(square, gives)| square + gives.standard_uncertainty.powi(2));
+        // Where nobody said how closely a change is known, nothing is said of the sum either.
+        let known = weight.filter(|gives| 0.0 < gives.standard_uncertainty);
+        sheets = sheets.zip(known).map(|(mut sheets, gives)| {
+            sheets.push((*entry, gives));
+            sheets
+        });
+        // What its sheet cannot say any more is not guessed by the arm of the station.
+        if weight.is_none() && job.has_sheet(*entry) {
+            return None;
+        }
         let gives = weight.map(|gives| Moment::from_si(gives.moment_kg_m));
         moment = moment + gives.or_else(|| moved(&assessment, station, action, mass))?;
         let done = if action == "remove" { "taken away" } else { "added" };
         changes.push(format!("{mass} {done} at {station}"));
     }
+    let u = assessment.last().measured.standard_uncertainty().si();
     let voice = Voice::of(assessment.last(), assessment.sheet.limits.units);
     let reading = method(job, shop, weighing).and_then(|method| {
         reading(&method, moment, assessment.last().measured.standard_uncertainty(), &voice)
@@ -103,7 +119,10 @@ pub fn expected(job: &Job, shop: &Shop, weighing: &Fields, system: System) -> Op
         changes,
         reading,
         worked: job.works.iter().any(|(entry, _)| *entry > since),
-        standard_uncertainty: square.map(|square| Moment::from_si(square.sqrt())),
+        standard_uncertainty: sheets
+            .map(|sheets| u * u + job.variance(&sheets))
+            .map(f64::sqrt)
+            .map(Moment::from_si),
         beside: None,
         voice,
     })
@@ -130,7 +149,10 @@ fn method(job: &Job, shop: &Shop, weighing: &Fields) -> Option<Method> {
         fields.insert("second_readings".to_owned(), one("10 g"));
     }
     let mut sheet = job.sheet()?;
-    sheet.add(&weigh::without_empty(&fields), &weigh::instruments(shop, weighing, None));
+    sheet.add(
+        &weigh::without_empty(&fields),
+        &weigh::instruments(shop, weighing, None, weigh::Occasion::default()),
+    );
     let sheet = JobSheet::parse(&sheet.text().ok()?).ok()?;
     sheet.weighings.last().map(|taken| taken.weighing.method.clone())
 }

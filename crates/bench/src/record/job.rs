@@ -4,9 +4,11 @@
 //! ledger and on the page. Whatever changes what was signed takes the signatures away: they stay in the ledger, and
 //! the job must be signed again. [`Job::allows`] holds the rules of who may do what, and when.
 
-use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Finding, Outcome, Person, Signature, Struck};
+use super::deed::{BeforeWeighing, Card, Deed, Fields, Finding, Outcome, Person, Signature, Struck, text};
 use super::ledger::{Entry, Hash};
 use super::sheet::SheetFields;
+use super::shelf::Shelf;
+use super::signed::{Act, voids};
 use crate::{Assessment, Faults, JobSheet, Weighed, assess};
 use hingeline_balance::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,6 +48,8 @@ pub struct Job {
     pub head: Hash,
     /// How many entries there are.
     pub entries: u64,
+    /// Where the files that entries name are read; set by who keeps the record.
+    pub shelf: Shelf,
 }
 
 /// An entry of the ledger with what became of it.
@@ -88,15 +92,12 @@ impl Weighing {
     /// Whether it was calculated from a list of parts, and not weighed.
     #[must_use]
     pub fn is_calculated(&self) -> bool {
-        matches!(self.fields.get("method"), Some(Field::Text(method)) if method == "parts list")
+        text(&self.fields, "method") == "parts list"
     }
     /// "as found" or "as left".
     #[must_use]
     pub fn stage(&self) -> &str {
-        match self.fields.get("stage") {
-            Some(Field::Text(stage)) => stage,
-            _ => "",
-        }
+        text(&self.fields, "stage")
     }
 }
 
@@ -139,6 +140,46 @@ pub enum Refusal {
     NoSuchEntry {
         /// Its number.
         number: u64,
+    },
+    /// What is to take the place of an entry is none of its kind.
+    #[error("entry {number} cannot be mended by this: {why}")]
+    OtherKind {
+        /// The number of the entry.
+        number: u64,
+        /// Why not.
+        why: &'static str,
+    },
+    /// Nothing can be done with a card as it stands.
+    #[error("card {card} {why}")]
+    NoSuchCard {
+        /// The card.
+        card: u64,
+        /// Why not.
+        why: &'static str,
+    },
+    /// It is done already.
+    #[error("{what} already")]
+    Done {
+        /// What is done.
+        what: &'static str,
+    },
+    /// A signature that is not that of the person who signs.
+    #[error("this is not a signature of {name} with certificate number and kind")]
+    Signature {
+        /// Who signs.
+        name: String,
+    },
+    /// A person cannot be entered so.
+    #[error("{what}")]
+    Person {
+        /// Why not.
+        what: String,
+    },
+    /// The deed belongs into the other kind of ledger.
+    #[error("this is no entry of {ledger}")]
+    Ledger {
+        /// Of which ledger it is none.
+        ledger: &'static str,
     },
 }
 
@@ -231,24 +272,17 @@ impl Job {
 
     /// Signatures are taken in the order of the ledger, since later deeds take them away.
     fn note_order(&mut self, deed: &Deed, line: &Line) {
+        if voids(deed, Act::SignOff) {
+            self.void_signatures();
+        }
         match deed {
-            Deed::SignedOff(signature) => {
-                self.performers.insert(line.by.clone());
-                self.signed = Some(signature.clone());
-                self.inspected = None;
-            }
+            Deed::SignedOff(signature) => self.signed = Some(signature.clone()),
             Deed::Inspected(signature) => self.inspected = Some(signature.clone()),
             Deed::Released { log_text } => self.released = Some(log_text.clone()),
-            Deed::Noted { .. } | Deed::Photographed { .. } | Deed::Looked { .. } => {}
-            // A weight that is meant or on the scale is not on the surface; whoever worked on it performed.
-            Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } => {
-                self.performers.insert(line.by.clone());
-            }
-            Deed::SentBack { .. } => self.void_signatures(),
-            _ => {
-                self.void_signatures();
-                self.performers.insert(line.by.clone());
-            }
+            _ => {}
+        }
+        if performs(deed) {
+            self.performers.insert(line.by.clone());
         }
     }
 
@@ -286,10 +320,7 @@ impl Job {
     /// A text of the table `[job]`; empty where it is not there.
     #[must_use]
     pub fn text(&self, key: &str) -> &str {
-        match self.fields.get(key) {
-            Some(Field::Text(text)) => text,
-            _ => "",
-        }
+        text(&self.fields, key)
     }
 
     /// The job as a job sheet, its stations with what they have left; none before it has limits.
@@ -357,6 +388,9 @@ impl Job {
             }
         };
         want(self.card.is_some(), "choose the approved limits");
+        if let Some(other) = self.missing_card() {
+            want(false, &other);
+        }
         let last = self.as_left();
         want(last.is_some(), "weigh the surface as left");
         want(!self.changed_since_weighing(), "weigh again: work was done after the last weighing");
@@ -384,19 +418,39 @@ impl Job {
             return Err(Refusal::Role { needs: "a technician or an inspector" });
         }
         match deed {
+            _ if deed.is_of_the_shop() => Err(Refusal::Ledger { ledger: "a job" }),
             Deed::Noted { .. } | Deed::Photographed { .. } => Ok(()),
-            Deed::Mended { entry, .. } => self.may_mend(*entry),
+            Deed::Mended { entry, with, .. } => self.may_mend(*entry, with.as_deref()),
+            Deed::Received { .. } if !self.lines.is_empty() => {
+                Err(Refusal::Done { what: "the surface is received" })
+            }
             _ if self.released.is_some() => Err(Refusal::Released),
             Deed::WeightWeighed { weight, .. } | Deed::WeightFitted { weight, .. }
                 if self.weight(*weight).is_none() =>
             {
                 first(vec![format!("enter the weight that is meant; entry {weight} is none")])
             }
+            Deed::DrilledOut { drill_out, .. } if self.drill_out(*drill_out).is_none() => {
+                first(vec![format!("enter the holes that are meant; entry {drill_out} is none")])
+            }
             Deed::Weighed { .. } if self.card.is_none() => {
                 first(vec!["choose the approved limits".to_owned()])
             }
-            Deed::SignedOff(_) => first(self.before_sign_off()),
-            Deed::Inspected(_) | Deed::SentBack { .. } => self.may_inspect(by),
+            Deed::SignedOff(_) if self.signed.is_some() => {
+                Err(Refusal::Done { what: "the last weighing is signed off" })
+            }
+            Deed::SignedOff(signature) => {
+                first(self.before_sign_off())?;
+                is_of(signature, by)
+            }
+            Deed::Inspected(_) if self.inspected.is_some() => {
+                Err(Refusal::Done { what: "the job is inspected" })
+            }
+            Deed::Inspected(signature) => {
+                self.may_inspect(by)?;
+                is_of(signature, by)
+            }
+            Deed::SentBack { .. } => self.may_inspect(by),
             Deed::Released { .. } if self.inspected.is_none() => {
                 first(vec!["the independent inspection".to_owned()])
             }
@@ -418,8 +472,9 @@ impl Job {
         }
     }
 
-    /// An entry may be mended again, by its own number, until it is struck.
-    fn may_mend(&self, number: u64) -> Result<(), Refusal> {
+    /// An entry may be mended again, by its own number, until it is struck; by a deed of its own kind. The entry that
+    /// received the surface stays, and so does the number in it.
+    fn may_mend(&self, number: u64, with: Option<&Deed>) -> Result<(), Refusal> {
         let mendable = |deed: &Deed| {
             !matches!(
                 deed,
@@ -431,10 +486,21 @@ impl Job {
             )
         };
         let line = self.lines.iter().find(|line| line.number == number && mendable(&line.deed));
-        match line.and_then(|line| self.stands(line.number)) {
-            Some(_) => Ok(()),
-            None => Err(Refusal::NoSuchEntry { number }),
-        }
+        let Some(stands) = line.and_then(|line| self.stands(line.number)) else {
+            return Err(Refusal::NoSuchEntry { number });
+        };
+        let why = match (stands, with) {
+            (Deed::Received { .. }, None) => "a job is nothing without its surface",
+            (Deed::Received { job: old }, Some(Deed::Received { job }))
+                if old.get("number") != job.get("number") =>
+            {
+                "the number of a job stays"
+            }
+            (_, None) => return Ok(()),
+            (old, Some(new)) if std::mem::discriminant(old) == std::mem::discriminant(new) => return Ok(()),
+            _ => "it is another kind of entry",
+        };
+        Err(Refusal::OtherKind { number, why })
     }
 
     fn may_inspect(&self, by: &Person) -> Result<(), Refusal> {
@@ -449,6 +515,28 @@ impl Job {
         }
         Ok(())
     }
+}
+
+/// A signature is that of the person who gives it, and says by which certificate.
+fn is_of(signature: &Signature, by: &Person) -> Result<(), Refusal> {
+    let whole = [&signature.certificate, &signature.kind].iter().all(|text| !text.trim().is_empty());
+    if whole && signature.name == by.name {
+        return Ok(());
+    }
+    Err(Refusal::Signature { name: by.name.clone() })
+}
+
+/// Whether who enters a deed takes part in the work: everybody but who remarks, looks, inspects or releases.
+fn performs(deed: &Deed) -> bool {
+    !matches!(
+        deed,
+        Deed::Noted { .. }
+            | Deed::Photographed { .. }
+            | Deed::Looked { .. }
+            | Deed::Inspected(_)
+            | Deed::SentBack { .. }
+            | Deed::Released { .. }
+    )
 }
 
 /// Whether a line is an entry, or a mend of it.
@@ -480,30 +568,10 @@ impl Outcome {
             moment_kg_m: last.measured.static_moment().si().to_string(),
             expanded_kg_m: last.measured.expanded_uncertainty().si().to_string(),
             verdict: crate::result::verdict_word(last.judgement.verdict).to_owned(),
-            doubt: crate::result::doubt_word(last.judgement.doubt).to_owned(),
+            doubt: crate::mark::doubt(last).to_owned(),
             band_kg_m: (band.from().si().to_string(), band.to().si().to_string()),
             reasons: last.reasons.iter().map(crate::words::reason).collect(),
         }
-    }
-    /// The moment with its uncertainty as it was worked out then: "21.6 ± 0.2 in-lb tail-heavy"; none where its texts
-    /// are no numbers.
-    #[must_use]
-    pub fn moment(&self, units: crate::job_sheet::Units) -> Option<String> {
-        use hingeline_quantity::{Moment, Quantity, places};
-        let moment = Moment::from_si(self.moment_kg_m.parse().ok()?);
-        let expanded = Moment::from_si(self.expanded_kg_m.parse().ok()?);
-        let places = places(expanded.in_unit(units.moment), 2).min(6);
-        let voice = crate::words::Voice { units, places };
-        let voice = self.margin(moment).map_or(voice, |margin| voice.telling(margin));
-        Some(format!("{} ± {}", voice.moment(moment), voice.size(expanded)))
-    }
-    /// How far a moment lies from the nearer limit of the band it was judged by; negative outside.
-    fn margin(&self, moment: hingeline_quantity::Moment) -> Option<hingeline_quantity::Moment> {
-        use hingeline_quantity::{Moment, Quantity};
-        let (from, to): (f64, f64) = (self.band_kg_m.0.parse().ok()?, self.band_kg_m.1.parse().ok()?);
-        let margin = (moment.si() - from).min(to - moment.si());
-        // A moment that counts as within is never told apart from its limit.
-        (!self.within()).then(|| Moment::from_si(margin))
     }
     /// Whether it is within.
     #[must_use]

@@ -1,11 +1,10 @@
 //! The chain: each entry holds the hash of the one before it in its ledger, and the whole shop is one more chain
 //! over all entries, so that a changed, missing or cut-off entry shows.
 //!
-//! Main types: [`Entry`], [`Stored`], [`struct@Hash`]. [`verify`] names the first entry that does not fit. A chain cannot
+//! Main types: [`Entry`], [`Stored`], [`struct@Hash`]. [`Heads::take`] names the first entry that does not fit. A chain cannot
 //! show that its own last entries were cut off together; the newest hash is printed on every sheet for that.
 //! Hash: BLAKE3 in its key derivation mode with a context of our own; every field is preceded by its length.
 
-use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -24,7 +23,7 @@ impl Hash {
     pub fn from_hex(text: &str) -> Option<Self> {
         blake3::Hash::from_hex(text).ok().map(|hash| Self(*hash.as_bytes()))
     }
-    /// The first sixteen signs, in groups of four: enough for a person to compare.
+    /// The first sixteen characters, in groups of four: enough for a person to compare.
     #[must_use]
     pub fn short(&self) -> String {
         let hex = self.hex();
@@ -120,42 +119,48 @@ impl Heads {
     /// - [`Misfit`]: a place or number is left out or twice there, or a seal is not that of the entry
     pub fn take(&mut self, stored: &Stored) -> Result<(), Misfit> {
         let entry = &stored.entry;
-        let (number, previous) = self.ledgers.get(&entry.ledger).copied().unwrap_or_default();
-        let sealed = seal(&previous, &entry.ledger, entry.number, &entry.at, &entry.by, &entry.body);
+        let before = self.ledgers.get(&entry.ledger).copied().unwrap_or_default();
         let linked = link(&self.shop, &entry.hash);
-        let why = if stored.place != self.entries + 1 {
-            "an entry before it is missing"
-        } else if entry.number != number + 1 {
-            "its number does not follow the one before"
-        } else if sealed != entry.hash {
-            "its seal is not that of its content"
-        } else if linked != stored.shop_hash {
-            "the chain of the shop does not lead to it"
-        } else {
-            self.entries += 1;
-            self.shop = linked;
-            self.ledgers.insert(entry.ledger.clone(), (entry.number, entry.hash));
-            return Ok(());
-        };
-        let (ledger, number) = (entry.ledger.clone(), entry.number);
-        Err(Misfit { place: stored.place, ledger, number, why })
+        if stored.place != self.entries + 1 {
+            return Err(Misfit::of(stored, "an entry before it is missing"));
+        }
+        follows(before, stored)?;
+        if linked != stored.shop_hash {
+            return Err(Misfit::of(stored, "the chain of the shop does not lead to it"));
+        }
+        self.entries += 1;
+        self.shop = linked;
+        self.ledgers.insert(entry.ledger.clone(), (entry.number, entry.hash));
+        Ok(())
     }
 }
 
-/// Checks all entries of a shop in the order of their places.
+impl Misfit {
+    fn of(stored: &Stored, why: &'static str) -> Self {
+        let Entry { ledger, number, .. } = &stored.entry;
+        Self { place: stored.place, ledger: ledger.clone(), number: *number, why }
+    }
+}
+
+/// Whether an entry follows the one before in its ledger, of which number and seal are given (zeros before the first).
+///
+/// This is the chain of one ledger alone; [`Heads::take`] checks that of the whole shop with it.
 ///
 /// # Errors
-/// - [`Misfit`]: the first entry that does not fit
-pub fn verify<'e>(entries: impl IntoIterator<Item = &'e Stored>) -> Result<Heads, Misfit> {
-    let mut heads = Heads::default();
-    for stored in entries {
-        heads.take(stored)?;
+/// - [`Misfit`]: a number is left out or twice there, or the seal is not that of the entry
+pub fn follows((number, previous): (u64, Hash), stored: &Stored) -> Result<(), Misfit> {
+    let entry = &stored.entry;
+    if entry.number != number + 1 {
+        return Err(Misfit::of(stored, "its number does not follow the one before"));
     }
-    Ok(heads)
+    if seal(&previous, &entry.ledger, entry.number, &entry.at, &entry.by, &entry.body) != entry.hash {
+        return Err(Misfit::of(stored, "its seal is not that of its content"));
+    }
+    Ok(())
 }
 
 /// What an entry is written from: everything but number and seals.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Draft {
     /// The ledger.
     pub ledger: String,
@@ -204,6 +209,11 @@ mod tests {
                 heads.append(draft(ledger, body))
             })
             .collect()
+    }
+
+    fn verify(entries: &[Stored]) -> Result<Heads, Misfit> {
+        let mut heads = Heads::default();
+        entries.iter().try_for_each(|stored| heads.take(stored)).map(|()| heads)
     }
 
     #[test]

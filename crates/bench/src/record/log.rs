@@ -6,7 +6,7 @@
 
 use super::job::Job;
 use crate::Assessment;
-use crate::words::{self, Voice};
+use crate::words::{self, Voice, capital};
 
 /// The text for the log book.
 #[must_use]
@@ -54,11 +54,6 @@ pub fn log_text(job: &Job, assessment: &Assessment) -> String {
     lines.join(" ")
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// A moment at a time, for [`drift`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Moment {
@@ -69,17 +64,21 @@ pub struct Moment {
 }
 
 /// What each paint job did: the time of the paint job and the change, kg m, from the last weighing before it to the
-/// first one after it. A paint job with no weighing on one side, or with a correction between, is left out.
+/// first one after it. A paint job with no weighing on one side, or with anything else between, is left out: nobody knows
+/// which of them moved it.
+///
+/// # Inputs
+/// `moments`: what was weighed; calculations left out. `others`: corrections, repairs and other work.
 #[must_use]
-pub fn drift(moments: &[Moment], paints: &[String], corrections: &[String]) -> Vec<(String, f64)> {
+pub fn drift(moments: &[Moment], paints: &[String], others: &[String]) -> Vec<(String, f64)> {
     paints
         .iter()
         .filter_map(|paint| {
             let before = moments.iter().rev().find(|moment| moment.at < *paint)?;
             let after = moments.iter().find(|moment| *paint < moment.at)?;
             let between = |at: &String| before.at < *at && *at < after.at;
-            let undisturbed = !corrections.iter().any(between);
-            undisturbed.then(|| (paint.clone(), after.moment_kg_m - before.moment_kg_m))
+            let alone = paints.iter().chain(others).filter(|at| between(at)).count() == 1;
+            alone.then(|| (paint.clone(), after.moment_kg_m - before.moment_kg_m))
         })
         .collect()
 }
@@ -98,5 +97,9 @@ mod tests {
         assert_eq!(found.len(), 2);
         assert!((found[0].1 - 0.02).abs() < 1e-12 && (found[1].1 - 0.03).abs() < 1e-12);
         assert!(drift(&moments, &texts(&["2023-05"]), &texts(&["2023-06"])).is_empty());
+        assert!(
+            drift(&moments, &texts(&["2023-05", "2023-06"]), &[]).is_empty(),
+            "two paint jobs share a change"
+        );
     }
 }

@@ -7,8 +7,13 @@
 //! Not here: storage (crate store), pages, passwords. Time and identity are arguments.
 
 pub mod calibration;
+pub mod capitals;
+pub mod card;
+pub mod casting;
 pub mod check;
+mod common;
 pub mod deed;
+pub mod drill_out;
 pub mod expected;
 pub mod fitted_weight;
 pub mod job;
@@ -16,6 +21,7 @@ pub mod ledger;
 pub mod left;
 pub mod log;
 pub mod sheet;
+pub mod shelf;
 pub mod shop;
 pub mod signed;
 pub mod told;

@@ -4,7 +4,7 @@
 //! place of the card it revises when it is approved, and jobs keep the content they were judged by.
 //! [`Shop::allows`] holds the rules of who may do what.
 
-use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Person};
+use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Person, Role};
 use super::job::{Refusal, Unreadable, deed_of};
 use super::ledger::{Entry, Hash};
 use jiff::civil::Date;
@@ -18,6 +18,8 @@ pub const LEDGER: &str = "shop";
 pub struct Shop {
     /// People by login name.
     pub people: BTreeMap<String, Person>,
+    /// Who set the password of a login last in place of its owner, and when.
+    pub resets: BTreeMap<String, (String, String)>,
     /// Instruments by id.
     pub instruments: BTreeMap<String, Instrument>,
     /// Its name; empty where none is entered.
@@ -49,19 +51,80 @@ pub struct Instrument {
     pub retired: Option<String>,
     /// The points of its calibration line.
     pub line: Vec<(String, String)>,
-    /// Daily checks: when, who, what it showed.
-    pub checks: Vec<(String, String, BeforeWeighing)>,
-    /// Every state it was entered in: when, who, the table.
-    pub states: Vec<(String, String, Fields)>,
+    /// Its daily checks.
+    pub checks: Vec<Check>,
+    /// Every state it was entered in.
+    pub states: Vec<State>,
+}
+
+/// A daily check of a scale.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Check {
+    /// When.
+    pub at: String,
+    /// Who.
+    pub by: String,
+    /// What it showed.
+    pub before: BeforeWeighing,
+    /// The check weight of its day, as typed; empty for none.
+    pub weight: String,
+    /// How far it might be off then, as typed; empty for none.
+    pub within: String,
+}
+
+/// A state that an instrument was entered in.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct State {
+    /// When.
+    pub at: String,
+    /// Who.
+    pub by: String,
+    /// The table `[[instrument]]`.
+    pub fields: Fields,
+    /// The check weight, as typed; empty for none.
+    pub check_weight: String,
+    /// How far the check may be off, as typed; empty for none.
+    pub check_within: String,
+    /// The day of its last calibration.
+    pub calibrated: String,
+}
+
+impl State {
+    /// Whether it held on a day that is past. The day of its calibration says so, and lets a slip of the pen be put right
+    /// later; without one it holds from when it was entered.
+    fn held(&self, day: Date, until: &str) -> bool {
+        match self.calibrated.parse::<Date>() {
+            Ok(calibrated) => calibrated <= day,
+            Err(_) => self.at.as_str() <= until,
+        }
+    }
 }
 
 impl Instrument {
     /// A text of its table; empty where it is not there.
     #[must_use]
     pub fn text(&self, key: &str) -> &str {
-        match self.fields.get(key) {
-            Some(Field::Text(text)) => text,
-            _ => "",
+        super::deed::text(&self.fields, key)
+    }
+    /// The instrument as it stood at the end of a day that is past: its newest state that held on that day, its first one
+    /// where none did, and the checks entered by then.
+    ///
+    /// # Inputs
+    /// `until`: the end of that day, UTC, as the record writes times.
+    #[must_use]
+    pub fn as_of(&self, day: Date, until: &str) -> Self {
+        let held = self.states.iter().rev().find(|state| state.held(day, until));
+        let Some(state) = held.or(self.states.first()).cloned() else { return self.clone() };
+        Self {
+            fields: state.fields,
+            name: self.name.clone(),
+            check_weight: state.check_weight,
+            check_within: state.check_within,
+            calibrated: state.calibrated,
+            retired: self.retired.clone(),
+            line: Vec::new(),
+            checks: self.checks.iter().filter(|check| check.at.as_str() <= until).cloned().collect(),
+            states: Vec::new(),
         }
     }
     /// Its table for a weighing as it stands: with what its last check said, where that failed.
@@ -139,10 +202,7 @@ impl LibraryCard {
     /// Whether it is for a part number.
     #[must_use]
     pub fn is_for(&self, part: &str) -> bool {
-        self.content.parts.iter().any(|wanted| match wanted.strip_suffix('*') {
-            Some(beginning) => part.to_lowercase().starts_with(&beginning.to_lowercase()),
-            None => part.eq_ignore_ascii_case(wanted),
-        })
+        self.content.is_for(part)
     }
 }
 
@@ -167,6 +227,9 @@ impl Shop {
         match deed {
             Deed::PersonEntered { login, person } => {
                 self.people.insert(login, person);
+            }
+            Deed::PasswordReset { login } => {
+                self.resets.insert(login, signed);
             }
             Deed::ShopNamed { name, approval } => {
                 self.name = name;
@@ -211,7 +274,14 @@ impl Shop {
             Deed::InstrumentEntered { instrument, name, check_weight, check_within, calibrated } => {
                 let Some(Field::Text(id)) = instrument.get("id").cloned() else { return };
                 let known = self.instruments.entry(id).or_default();
-                known.states.push((at.to_owned(), by.to_owned(), instrument.clone()));
+                known.states.push(State {
+                    at: at.to_owned(),
+                    by: by.to_owned(),
+                    fields: instrument.clone(),
+                    check_weight: check_weight.clone(),
+                    check_within: check_within.clone(),
+                    calibrated: calibrated.clone(),
+                });
                 known.fields = instrument;
                 known.name = name;
                 known.check_weight = check_weight;
@@ -231,7 +301,13 @@ impl Shop {
             }
             Deed::Checked { id, check } => {
                 if let Some(known) = self.instruments.get_mut(&id) {
-                    known.checks.push((at.to_owned(), by.to_owned(), check));
+                    known.checks.push(Check {
+                        at: at.to_owned(),
+                        by: by.to_owned(),
+                        before: check,
+                        weight: known.check_weight.clone(),
+                        within: known.check_within.clone(),
+                    });
                 }
             }
             _ => {}
@@ -266,19 +342,55 @@ impl Shop {
     /// - [`Refusal`]: why not
     pub fn allows(&self, deed: &Deed, by: &Person) -> Result<(), Refusal> {
         match deed {
+            _ if !deed.is_of_the_shop() => Err(Refusal::Ledger { ledger: "the shop" }),
             Deed::Checked { .. } => Ok(()),
-            Deed::PersonEntered { .. } | Deed::ShopNamed { .. }
-                if by.role == super::deed::Role::Administrator =>
+            Deed::PersonEntered { .. } | Deed::PasswordReset { .. } | Deed::ShopNamed { .. }
+                if by.role != Role::Administrator =>
             {
-                Ok(())
-            }
-            Deed::PersonEntered { .. } | Deed::ShopNamed { .. } => {
                 Err(Refusal::Role { needs: "an administrator" })
             }
+            Deed::PersonEntered { login, person } => self.may_enter(login, person),
+            Deed::PasswordReset { .. } | Deed::ShopNamed { .. } => Ok(()),
             Deed::CardApproved { card } => self.may_approve(*card, by),
             Deed::CardWithdrawn { card, .. } if self.waits(*card) && by.approves() => Ok(()),
-            _ if by.role.keeps_data() => Ok(()),
-            _ => Err(Refusal::Role { needs: "a data keeper or an administrator" }),
+            _ if !by.role.keeps_data() => Err(Refusal::Role { needs: "a data keeper or an administrator" }),
+            Deed::CardWithdrawn { card, .. } => self.is_held(*card),
+            Deed::CardProposed { card, .. } if self.cards.contains_key(card) => {
+                Err(Refusal::NoSuchCard { card: *card, why: "is in the library already" })
+            }
+            Deed::CardProposed { revises: Some(old), .. } => self.is_held(*old),
+            _ => Ok(()),
+        }
+    }
+
+    /// A name belongs to one person for good, since the record signs by it; and somebody can always let people in.
+    fn may_enter(&self, login: &str, person: &Person) -> Result<(), Refusal> {
+        let refuse = |what: String| Err(Refusal::Person { what });
+        let known = self.people.get(login);
+        if let Some(known) = known.filter(|known| known.name != person.name) {
+            return refuse(format!("{login} is {} in the record, and a name stays", known.name));
+        }
+        let folded = person.name.to_lowercase();
+        if self.people.iter().any(|(other, known)| other != login && known.name.to_lowercase() == folded) {
+            return refuse(format!("{} is another person of the record", person.name));
+        }
+        let keeps = |person: &Person| person.role == Role::Administrator && person.active;
+        let others = self.people.iter().any(|(other, known)| other != login && keeps(known));
+        if !others && !keeps(person) && known.is_some_and(keeps) {
+            return refuse(format!("{} is the only administrator who may log in", person.name));
+        }
+        Ok(())
+    }
+
+    /// Whether a card is there and has its place still: it waits, or it is in use.
+    ///
+    /// # Errors
+    /// - [`Refusal::NoSuchCard`]: it is not there, it was withdrawn, or another one took its place
+    pub fn is_held(&self, card: u64) -> Result<(), Refusal> {
+        match self.cards.get(&card) {
+            None => Err(Refusal::NoSuchCard { card, why: "is not in the library" }),
+            Some(known) if known.waits() || known.in_use() => Ok(()),
+            Some(_) => Err(Refusal::NoSuchCard { card, why: "is out of use by now" }),
         }
     }
 
@@ -289,8 +401,9 @@ impl Shop {
 
     /// A second person approves: the author never, anyone else who may judge by it or keeps the data.
     fn may_approve(&self, card: u64, by: &Person) -> Result<(), Refusal> {
+        self.is_held(card)?;
         let Some(card) = self.cards.get(&card).filter(|card| card.waits()) else {
-            return Err(Refusal::NoSuchEntry { number: card });
+            return Err(Refusal::NoSuchCard { card, why: "does not wait for approval" });
         };
         if !by.approves() {
             return Err(Refusal::Role { needs: "an inspector, a data keeper or an administrator" });
@@ -298,6 +411,12 @@ impl Shop {
         if card.proposed.0 == by.name {
             return Err(Refusal::NotIndependent { name: by.name.clone() });
         }
-        Ok(())
+        match card.revises {
+            Some(old) if self.is_held(old).is_err() => Err(Refusal::NoSuchCard {
+                card: card.number,
+                why: "revises a card that is out of use by now; propose it anew",
+            }),
+            _ => Ok(()),
+        }
     }
 }

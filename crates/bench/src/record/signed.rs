@@ -64,10 +64,10 @@ impl Job {
 }
 
 /// Whether a later deed takes a signature away.
-fn voids(deed: &Deed, act: Act) -> bool {
+pub(super) fn voids(deed: &Deed, act: Act) -> bool {
     match deed {
         Deed::Noted { .. } | Deed::Photographed { .. } | Deed::Looked { .. } | Deed::Released { .. } => false,
-        Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } => false,
+        Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } | Deed::DrillOutIntended { .. } => false,
         Deed::Inspected(_) => act == Act::Inspection,
         _ => true,
     }

@@ -3,34 +3,19 @@
 //! Main type: [`Told`]. Units are those of the approved limits that the job was judged by ([`units`]); digits are
 //! those of [`Voice`], so that a list and the job's own page say the same.
 
-use super::deed::{Card, Fields, Outcome};
+use super::deed::Outcome;
 use super::job::Job;
-use crate::CardSheet;
 use crate::job_sheet::Units;
 use crate::words::{self, Voice};
 use hingeline_quantity::{Moment, Quantity, Side, unit};
-use serde::Serialize;
 
 /// The units that a job speaks in: those of its approved limits, kilogram metres before it has any.
 #[must_use]
 pub fn units(job: &Job) -> Units {
     let metric =
         Units { moment: &unit::KILOGRAM_METRE, length: &unit::METRE, mass: &unit::KILOGRAM, force: false };
-    job.card.as_ref().and_then(|(_, card)| units_of(card)).unwrap_or(metric)
-}
-
-/// The tables of a card as a sheet has them.
-#[derive(Serialize)]
-struct Tables<'a> {
-    limits: &'a Fields,
-    outline: &'a Fields,
-    station: &'a [Fields],
-}
-
-fn units_of(card: &Card) -> Option<Units> {
-    let tables = Tables { limits: &card.limits, outline: &card.outline, station: &card.stations };
-    let text = toml::to_string(&tables).ok()?;
-    CardSheet::parse(&text).ok().map(|card| card.limits.units)
+    let card = job.card.as_ref().and_then(|(_, card)| card.sheet().ok());
+    card.map_or(metric, |card| card.limits.units)
 }
 
 /// A weighing as the record holds it.
@@ -68,17 +53,13 @@ impl Told {
     pub fn measured(&self) -> String {
         self.voice.measured_as(self.moment, self.expanded)
     }
-    /// The two ends of the band it was judged by, each with its side; exact, as approved data are.
+    /// The two ends of the band it was judged by, each with its side, to seven digits.
     #[must_use]
     pub fn limits(&self) -> [String; 2] {
         [self.exact(self.band.0), self.exact(self.band.1)]
     }
     fn exact(&self, moment: Moment) -> String {
-        let size = words::in_unit(moment.abs().si(), self.voice.units.moment);
-        match moment.side() {
-            Side::Balanced => size,
-            side => format!("{size} {}", side.word()),
-        }
+        words::exact_moment(moment, self.voice.units.moment)
     }
     /// The band in one phrase: "4 in-lb nose-heavy to 0 in-lb".
     #[must_use]
@@ -110,6 +91,7 @@ pub fn side(moment_kg_m: f64) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::deed::{Card, Fields};
     use crate::record::sheet::text;
 
     fn fields(pairs: &[(&str, &str)]) -> Fields {

@@ -4,14 +4,16 @@
 //! Main functions: [`preview`], for every keystroke; [`deed`], to enter. Both write the job as a sheet and let the
 //! reader of job sheets judge, so that page and file never differ.
 
-use super::deed::{BeforeWeighing, Deed, Field, Fields, Outcome, Struck};
-use super::job::Job;
-use super::shop::Shop;
+use super::check::not_checked;
+use super::deed::{BeforeWeighing, Deed, Field, Fields, Outcome, Struck, list, text};
+use super::job::{Job, Weighing};
+use super::shop::{Instrument, Shop};
 use crate::job_sheet::InstrumentKind;
 use crate::{Assessment, CardSheet, Fault, JobSheet, Weighed, assess, same_item, words};
 use hingeline_balance::{Method, Outlier, Place, Readings, Series};
 use hingeline_quantity::{Entered, Length, Quantity};
 use jiff::civil::Date;
+use std::borrow::Cow;
 
 /// What the fields of a weighing come to.
 #[derive(Debug)]
@@ -30,15 +32,50 @@ pub struct Preview {
 pub const SETS: [&str; 6] =
     ["readings", "raising", "lowering", "second_readings", "second_raising", "second_lowering"];
 
-/// The instruments that a weighing names, as they stand in the shop; one that is not there is left to the reader.
-/// `before` is the check of its scale: being the newest, it says whether the last one failed.
+/// When a weighing was taken, as far as its instruments ask for it.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Occasion<'a> {
+    /// The weighing that it mends; none for a new one.
+    pub mends: Option<&'a Weighing>,
+    /// The end of its day, UTC, as the record writes times, where that day is past; none for today.
+    pub until: Option<&'a str>,
+}
+
+impl Occasion<'_> {
+    /// The table of an instrument as the mended weighing has it.
+    fn kept(&self, id: &str) -> Option<&Fields> {
+        self.mends?.instruments.iter().find(|table| text(table, "id") == id)
+    }
+    /// An instrument of the shop as it stood then.
+    #[must_use]
+    pub fn instrument<'s>(&self, shop: &'s Shop, id: &str, weighing: &Fields) -> Option<Cow<'s, Instrument>> {
+        let known = shop.instruments.get(id)?;
+        let past = day_of(weighing).zip(self.until);
+        Some(past.map_or(Cow::Borrowed(known), |(day, until)| Cow::Owned(known.as_of(day, until))))
+    }
+}
+
+/// The instruments that a weighing names, as they stood when it was taken; one that is not there, or not in use any
+/// more, is left to the reader. What a mended weighing has stays as it is: a scale that was past its due date then is not
+/// in date because it was calibrated since. `before` is the check of its scale: being the newest, it says whether the last
+/// one failed.
 #[must_use]
-pub fn instruments(shop: &Shop, weighing: &Fields, before: Option<&BeforeWeighing>) -> Vec<Fields> {
+pub fn instruments(
+    shop: &Shop,
+    weighing: &Fields,
+    before: Option<&BeforeWeighing>,
+    when: Occasion<'_>,
+) -> Vec<Fields> {
     let table = |key: &str| {
         let Some(Field::Text(id)) = weighing.get(key) else { return None };
-        let instrument = shop.instruments.get(id).filter(|instrument| instrument.retired.is_none())?;
-        let checked = before.filter(|_| key == "scale");
-        Some(checked.map_or_else(|| instrument.table(), |check| super::check::table(instrument, check)))
+        let (then, kept) = (when.instrument(shop, id, weighing), when.kept(id));
+        let in_use = then.as_deref().filter(|known| known.retired.is_none());
+        let table = kept.cloned().or_else(|| Some(in_use?.table()))?;
+        let checked = then.as_deref().zip(before.filter(|_| key == "scale"));
+        Some(match checked {
+            Some((scale, check)) => super::check::checked(table, scale, check),
+            None => table,
+        })
     };
     ["scale", "rule", "level"].into_iter().filter_map(table).collect()
 }
@@ -48,12 +85,18 @@ pub fn instruments(shop: &Shop, weighing: &Fields, before: Option<&BeforeWeighin
 ///
 /// A job without limits gives one fault that says so.
 #[must_use]
-pub fn preview(job: &Job, shop: &Shop, weighing: &Fields, check: Option<&BeforeWeighing>) -> Preview {
+pub fn preview(
+    job: &Job,
+    shop: &Shop,
+    weighing: &Fields,
+    check: Option<&BeforeWeighing>,
+    when: Occasion<'_>,
+) -> Preview {
     let Some(mut sheet) = job.sheet() else {
         return refused(Fault::new("the job has no approved limits yet", 0..0).hint("choose a card first"));
     };
     let before = sheet.weighing.len();
-    sheet.add(&without_empty(weighing), &instruments(shop, weighing, check));
+    sheet.add(&without_empty(weighing), &instruments(shop, weighing, check, when));
     let Ok(text) = sheet.text() else {
         return refused(Fault::new("the fields cannot be written as a sheet", 0..0));
     };
@@ -75,23 +118,30 @@ fn refused(fault: Fault) -> Preview {
     Preview { assessment: None, faults: vec![fault], outliers: Vec::new(), strays: Vec::new() }
 }
 
-/// What is wrong with the day of a weighing: nobody has weighed tomorrow, nor a surface that had not come yet.
+/// How many days a weighing may be older than the entry that received its surface: a shop that writes on paper first
+/// types the receipt later.
+pub const PAPER_FIRST_DAYS: i32 = 31;
+
+/// What is wrong with the day of a weighing: nobody has weighed tomorrow, nor a surface long before it came.
 ///
 /// # Inputs
-/// `received`: the day on which the job was received; none where nobody knows.
+/// `entered`: the day on which the receipt of the job was entered; none where nobody knows.
 #[must_use]
-pub fn day(weighing: &Fields, received: Option<Date>, today: Date) -> Option<Fault> {
-    let Some(Field::Text(text)) = weighing.get("date") else { return None };
-    let day: Date = text.trim().parse().ok()?;
-    let early = received.is_some_and(|received| day < received);
+pub fn day(weighing: &Fields, entered: Option<Date>, today: Date) -> Option<Fault> {
+    let day = day_of(weighing)?;
+    let first = entered.map(|entered| entered.saturating_sub(jiff::Span::new().days(PAPER_FIRST_DAYS)));
+    let early = first.is_some_and(|first| day < first);
     if day <= today && !early {
         return None;
     }
-    let what = if early { "before the job was received" } else { "after today" };
-    let allowed = match received {
-        Some(received) => {
-            format!("from the day on which the job was received, {received}, to today, {today}")
+    let what = match entered {
+        Some(entered) if early => {
+            format!("more than {PAPER_FIRST_DAYS} days before the job was entered, {entered}")
         }
+        _ => "after today".to_owned(),
+    };
+    let allowed = match first {
+        Some(first) => format!("{first} to today, {today}"),
         None => format!("{today} or earlier"),
     };
     let mut fault = Fault::new(format!("the day {day} is {what}"), 0..0)
@@ -101,29 +151,47 @@ pub fn day(weighing: &Fields, received: Option<Date>, today: Date) -> Option<Fau
     Some(fault)
 }
 
+/// What is said of a weighing that is dated before its job was entered: right where it was on paper first; none where
+/// it is not.
+#[must_use]
+pub fn dated_early(weighing: &Fields, entered: Option<Date>) -> Option<String> {
+    let day = day_of(weighing)?;
+    let entered = entered.filter(|entered| day < *entered)?;
+    Some(format!(
+        "dated {day}, before the job was entered here on {entered}: right only where it was on paper first"
+    ))
+}
+
+/// What the sheet says of a weighing whose scale has a check weight that nobody read on its day; none where it was read,
+/// with the weighing or by itself. `is_on` says whether a time of the record falls on a day.
+#[must_use]
+pub fn unchecked(shop: &Shop, weighing: &Weighing, is_on: impl Fn(&str, Date) -> bool) -> Option<String> {
+    let Some(Field::Text(id)) = weighing.fields.get("scale") else { return None };
+    let (scale, day) = (shop.instruments.get(id)?, day_of(&weighing.fields)?);
+    not_checked(scale, weighing.before.as_ref(), |at| is_on(at, day))
+        .then(|| format!("scale {id} was not checked with its check weight on the day of this weighing"))
+}
+
+fn day_of(weighing: &Fields) -> Option<Date> {
+    text(weighing, "date").trim().parse().ok()
+}
+
 /// What is said of the arm of a weighing that reaches beyond the surface of a card; none where it does not, or where
 /// the arm cannot be read yet.
 #[must_use]
 pub fn arm_to_look_at(card: &CardSheet, weighing: &Fields) -> Option<String> {
-    let text = |key: &str| match weighing.get(key) {
-        Some(Field::Text(text)) => text.trim(),
-        _ => "",
-    };
-    let arm = Entered::<Length>::parse(text("arm")).ok()?.value;
-    let forward = text("side") == Place::Forward.word();
+    let arm = Entered::<Length>::parse(text(weighing, "arm").trim()).ok()?.value;
+    let forward = text(weighing, "side").trim() == Place::Forward.word();
     words::arm_beyond(card.outline, &card.limits, if forward { arm * -1.0 } else { arm })
 }
 
 /// The items of the configuration that the approved data ask for and this weighing does not confirm.
 #[must_use]
 pub fn not_confirmed(job: &Job, weighing: &Fields) -> Vec<String> {
-    let list = |fields: Option<&Fields>, key: &str| match fields.and_then(|fields| fields.get(key)) {
-        Some(Field::List(items)) => items.clone(),
-        _ => Vec::new(),
-    };
-    let asked = list(job.card.as_ref().map(|(_, card)| &card.limits), "configuration");
-    let confirmed = list(Some(weighing), "confirmed");
-    asked.into_iter().filter(|item| !confirmed.iter().any(|known| same_item(known, item))).collect()
+    let asked = job.card.as_ref().map_or(&[][..], |(_, card)| list(&card.limits, "configuration"));
+    let confirmed = list(weighing, "confirmed");
+    let open = |item: &&String| !confirmed.iter().any(|known| same_item(known, item));
+    asked.iter().filter(open).cloned().collect()
 }
 
 /// What was left empty was not typed.
@@ -235,11 +303,12 @@ pub fn deed(
     weighing: &Fields,
     before: Option<BeforeWeighing>,
     struck: Vec<Struck>,
+    when: Occasion<'_>,
 ) -> Result<Deed, Vec<Fault>> {
-    let preview = preview(job, shop, weighing, before.as_ref());
+    let preview = preview(job, shop, weighing, before.as_ref(), when);
     let Some(assessment) = preview.assessment else { return Err(preview.faults) };
     Ok(Deed::Weighed {
-        instruments: instruments(shop, weighing, before.as_ref()),
+        instruments: instruments(shop, weighing, before.as_ref(), when),
         weighing: without_empty(weighing),
         before,
         struck,

@@ -1,14 +1,18 @@
 //! The balance weights of a job: meant, on the scale, fitted, and what the surface weighed after that.
 //!
 //! Main types: [`BalanceWeight`], read from the ledger by [`Job::weights`], and [`Compared`], its prediction beside the
-//! weighing: S after = S as weighed before + what the weight gives + other corrections in between. The two weighings
-//! count as independent, which is on the safe side where both used one scale. Not covered: paint and repairs in
-//! between, whose mass nobody typed.
+//! weighing: S after = S as weighed before + what the weight gives + other corrections in between. What both weighings do
+//! not know alike is told by `common`; pieces of one weight share its design and its scale, so their uncertainties add up
+//! and do not average out. Not covered: paint and repairs in between, whose mass nobody typed.
 
-use super::deed::{Deed, Field, Fields, WeightOutcome};
+use super::casting;
+use super::common::common;
+use super::deed::{BeforeWeighing, Deed, Field, Fields, NamedFile, WeightOutcome};
 use super::job::{Job, Line};
 use super::sheet::text;
+use super::shelf::Shelf;
 use crate::Faults;
+use crate::Weighed;
 use crate::weight::fitted::{FittedMoment, fitted, made_within};
 use crate::weight::{AtHand, WeightSheet, Worked, work};
 use crate::words::{Voice, exact_moment};
@@ -36,6 +40,10 @@ pub struct BalanceWeight {
     pub weighing: Option<u64>,
     /// What was worked out of it when it was entered.
     pub outcome: WeightOutcome,
+    /// The file that its sheet names.
+    pub mesh: Option<NamedFile>,
+    /// Where that file is read.
+    pub shelf: Shelf,
     /// Its castings on the scale, in order.
     pub casts: Vec<Cast>,
     /// What of it was fitted, in order.
@@ -55,6 +63,10 @@ pub struct Cast {
     pub step: String,
     /// The table `[[cast]]`.
     pub fields: Fields,
+    /// The scale as it stood; none where the entry names none.
+    pub scale: Option<Fields>,
+    /// Zero and check weight before it.
+    pub before: Option<BeforeWeighing>,
 }
 
 /// A piece that was fitted.
@@ -95,7 +107,8 @@ impl Job {
         if !matches!(line.deed, Deed::WeightIntended { .. }) {
             return None;
         }
-        let Deed::WeightIntended { sheet, station, weighing, outcome } = self.stands(line.number)? else {
+        let Deed::WeightIntended { sheet, station, weighing, outcome, mesh } = self.stands(line.number)?
+        else {
             return None;
         };
         let lines = || self.lines.iter().filter(|other| line.number < other.number);
@@ -107,6 +120,8 @@ impl Job {
             station: station.clone(),
             weighing: *weighing,
             outcome: outcome.clone(),
+            mesh: mesh.clone(),
+            shelf: self.shelf.clone(),
             casts: lines().filter_map(|other| self.cast_of(line.number, other)).collect(),
             fitted: lines().filter_map(|other| self.fitted_of(line.number, other)).collect(),
         })
@@ -117,12 +132,14 @@ impl Job {
             return None;
         }
         match self.stands(line.number)? {
-            Deed::WeightWeighed { weight, step, cast } if *weight == wanted => Some(Cast {
+            Deed::WeightWeighed { weight, step, cast, scale, before } if *weight == wanted => Some(Cast {
                 entry: line.number,
                 at: line.at.clone(),
                 by: line.by.clone(),
                 step: step.clone(),
                 fields: cast.clone(),
+                scale: scale.clone(),
+                before: before.clone(),
             }),
             _ => None,
         }
@@ -147,20 +164,62 @@ impl Job {
         })
     }
 
-    /// What a correction brought, where it fitted a weight: by the arm of that weight and not of the station.
+    /// What a correction brought, where it fitted a weight or drilled one out: by the arm of that weight, or of the
+    /// holes, and not of the station.
     #[must_use]
     pub fn fitted_by(&self, correction: u64) -> Option<FittedMoment> {
         let weights = self.weights();
-        let (weight, piece) = weights.iter().find_map(|weight| {
+        let fitted = weights.iter().find_map(|weight| {
             Some((weight, weight.fitted.iter().find(|piece| piece.correction == correction)?))
-        })?;
-        piece.gives(&weight.worked().ok()?)
+        });
+        match fitted {
+            Some((weight, piece)) => piece.gives(&weight.worked().ok()?),
+            None => self.drilled_by(correction),
+        }
+    }
+
+    /// Whether a correction fitted a weight or drilled one out, so that a sheet says what it brings.
+    #[must_use]
+    pub fn has_sheet(&self, correction: u64) -> bool {
+        self.weights().iter().flat_map(|weight| &weight.fitted).any(|piece| piece.correction == correction)
+            || self
+                .drill_outs()
+                .iter()
+                .flat_map(|meant| &meant.done)
+                .any(|holes| holes.correction == correction)
+    }
+
+    /// The variance of what some corrections brought together, kg² m²: pieces of one weight share its design and its
+    /// scale and add up, others are independent.
+    pub(super) fn variance(&self, pieces: &[(u64, FittedMoment)]) -> f64 {
+        let weights = self.weights();
+        let weight_of = |correction: u64| {
+            let is_of =
+                |weight: &&BalanceWeight| weight.fitted.iter().any(|piece| piece.correction == correction);
+            weights.iter().find(is_of).map(|weight| weight.entry)
+        };
+        let mut sums: Vec<(Option<u64>, f64)> = Vec::new();
+        for (correction, gives) in pieces {
+            let weight = weight_of(*correction);
+            match sums.iter_mut().find(|(known, _)| weight.is_some() && *known == weight) {
+                Some((_, sum)) => *sum += gives.standard_uncertainty,
+                None => sums.push((weight, gives.standard_uncertainty)),
+            }
+        }
+        sums.iter().map(|(_, u)| u * u).sum()
     }
 
     /// A weight's prediction beside what the surface weighed; none before it is fitted, or without a weighing before.
     #[must_use]
     pub fn compared(&self, weight: &BalanceWeight) -> Option<Compared> {
-        let (first, last) = (weight.fitted.first()?.correction, weight.fitted.last()?.correction);
+        let worked = weight.fitted.first().and_then(|_| weight.worked().ok())?;
+        let gives = |piece: &Fitted| Some((piece.correction, piece.gives(&worked)?));
+        self.compared_with(Made::Fitted, &weight.fitted.iter().map(gives).collect::<Option<Vec<_>>>()?)
+    }
+
+    /// What some corrections were to bring, beside what the surface weighed after them.
+    pub(super) fn compared_with(&self, made: Made, pieces: &[(u64, FittedMoment)]) -> Option<Compared> {
+        let (first, last) = (pieces.first()?.0, pieces.last()?.0);
         let assessment = self.assessment()?.ok()?;
         let at = |entry: &u64, index: usize| Some((*entry, assessment.weighings.get(index)?));
         let entries: Vec<u64> = self.weighings.iter().map(|weighing| weighing.entry).collect();
@@ -177,33 +236,33 @@ impl Job {
             .and_then(|(index, entry)| at(entry, index));
         let to = after.map_or(u64::MAX, |(entry, _)| entry);
         let between = |entry: u64| from < entry && entry < to;
-        let (mut moment, mut square) = (0.0, 0.0);
-        let worked = weight.worked().ok()?;
-        for piece in &weight.fitted {
-            let gives = piece.gives(&worked)?;
-            moment += gives.moment_kg_m;
-            square += gives.standard_uncertainty.powi(2);
-        }
+        let moment: f64 = pieces.iter().map(|(_, gives)| gives.moment_kg_m).sum();
+        let u = self.variance(pieces).sqrt();
         let mut others = Vec::new();
         let mut predicted = before.measured.static_moment().si() + moment;
         for (entry, [station, action, mass, _]) in &self.corrections {
-            if !between(*entry) || weight.fitted.iter().any(|piece| piece.correction == *entry) {
+            if !between(*entry) || pieces.iter().any(|(correction, _)| correction == entry) {
                 continue;
             }
             let gives = self.fitted_by(*entry).map(|gives| Moment::from_si(gives.moment_kg_m));
+            if gives.is_none() && self.has_sheet(*entry) {
+                return None;
+            }
             predicted += gives.or_else(|| super::expected::moved(&assessment, station, action, mass))?.si();
             let done = if action == "remove" { "taken away" } else { "added" };
             others.push(format!("{mass} {done} at {station}"));
         }
-        let u = square.sqrt();
         let predicted_u = before.measured.standard_uncertainty().si().hypot(u);
         Some(Compared {
+            made,
             from,
             before: Sure::new(
                 before.measured.static_moment().si(),
                 before.measured.standard_uncertainty().si(),
             ),
             gives: Sure::new(moment, u),
+            // How closely a mass of another correction, and its arm, are known is said by nobody.
+            known: others.is_empty() && pieces.iter().all(|(_, gives)| 0.0 < gives.standard_uncertainty),
             others,
             predicted: Sure::new(predicted, predicted_u),
             weighed: after.map(|(entry, weighed)| {
@@ -211,6 +270,8 @@ impl Job {
                 (entry, Sure::new(measured.static_moment().si(), measured.standard_uncertainty().si()))
             }),
             worked: self.works.iter().any(|(entry, _)| between(*entry)),
+            common: after.map_or(0.0, |(_, weighed)| common(&assessment, before, weighed)),
+            few: std::iter::once(before).chain(after.map(|(_, weighed)| weighed)).any(is_wider),
             units: assessment.sheet.limits.units,
         })
     }
@@ -218,7 +279,7 @@ impl Job {
 
 impl Fitted {
     fn gives(&self, worked: &Worked) -> Option<FittedMoment> {
-        fitted(worked, Entered::<Mass>::parse(&self.mass).ok()?.value.si())
+        fitted(worked, &self.piece, Entered::<Mass>::parse(&self.mass).ok()?.value.si())
     }
 }
 
@@ -228,22 +289,35 @@ impl BalanceWeight {
     /// # Errors
     /// - [`Faults`]: what the reader of weight sheets says
     pub fn worked(&self) -> Result<Worked, Faults> {
-        WeightSheet::parse(&self.on_the_scale(&[])).map(work)
+        self.read(&self.on_the_scale(&[]))
     }
 
-    /// The same with one more weighing of the casting, which is not entered yet.
+    /// The same with one more weighing of the casting, which is not entered yet, and the scale that it lay on.
     ///
     /// # Errors
     /// - [`Faults`]: what the reader says, the new weighing in the last table `[[cast]]`
-    pub fn worked_with(&self, cast: &Fields) -> Result<Worked, Faults> {
-        WeightSheet::parse(&self.on_the_scale(std::slice::from_ref(cast))).map(work)
+    pub fn worked_with(&self, cast: &Fields, scale: Option<&Fields>) -> Result<Worked, Faults> {
+        self.read(&self.on_the_scale(&[casting::on_scale(cast, scale)]))
+    }
+
+    /// A sheet of this weight with the file that was entered with it.
+    fn read(&self, sheet: &str) -> Result<Worked, Faults> {
+        WeightSheet::parse_with(sheet, &|_: &str| self.shelf.read(self.mesh.as_ref())).map(work)
+    }
+
+    /// What it is called in its sheet, also where that cannot be worked out.
+    #[must_use]
+    pub fn name(&self) -> Option<String> {
+        let table = self.sheet.parse::<Table>().ok()?;
+        Some(table.get("weight")?.get("name")?.as_str()?.to_owned())
     }
 
     /// The sheet with the castings of the ledger, then some more.
     #[must_use]
     pub fn on_the_scale(&self, more: &[Fields]) -> String {
-        let casts = self.casts.iter().map(|cast| &cast.fields).chain(more);
-        let casts: Vec<Value> = casts.map(|fields| Value::Table(table_of(fields))).collect();
+        let entered = self.casts.iter().map(|cast| casting::on_scale(&cast.fields, cast.scale.as_ref()));
+        let casts = entered.chain(more.iter().cloned());
+        let casts: Vec<Value> = casts.map(|fields| Value::Table(table_of(&fields))).collect();
         let parsed = self.sheet.parse::<Table>().ok().filter(|_| !casts.is_empty());
         // Without a casting of the ledger the sheet is as it was typed.
         let Some(mut table) = parsed else { return self.sheet.clone() };
@@ -259,11 +333,14 @@ impl BalanceWeight {
 }
 
 fn table_of(fields: &Fields) -> Table {
-    let text = |(key, field): (&String, &Field)| match field {
+    let plain = |(key, field): (&String, &Field)| match field {
         Field::Text(text) => Some((key.clone(), Value::String(text.clone()))),
-        _ => None,
+        Field::List(items) => {
+            Some((key.clone(), Value::Array(items.iter().cloned().map(Value::String).collect())))
+        }
+        Field::Parts(_) => None,
     };
-    fields.iter().filter_map(text).collect()
+    fields.iter().filter_map(plain).collect()
 }
 
 impl WeightOutcome {
@@ -365,14 +442,36 @@ impl Sure {
     }
 }
 
-/// What a weight was to do to the surface, beside what the surface weighed.
+/// What was made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Made {
+    /// A piece was fitted.
+    Fitted,
+    /// Holes were drilled.
+    Drilled,
+}
+
+impl Made {
+    /// What it was made of, and what was done, in words.
+    #[must_use]
+    pub fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Fitted => ("balance weight", "fitted"),
+            Self::Drilled => ("old weight", "drilled out"),
+        }
+    }
+}
+
+/// What a weight, or holes in one, was to do to the surface, beside what the surface weighed.
 #[derive(Debug, Clone)]
 pub struct Compared {
-    /// The weighing before it was fitted.
+    /// What was made.
+    pub made: Made,
+    /// The weighing before it.
     pub from: u64,
     /// What that measured.
     pub before: Sure,
-    /// What the fitted pieces give.
+    /// What the fitted pieces give, or the holes bring.
     pub gives: Sure,
     /// Other corrections in between.
     pub others: Vec<String>,
@@ -382,22 +481,46 @@ pub struct Compared {
     pub weighed: Option<(u64, Sure)>,
     /// Whether other work came in between.
     pub worked: bool,
+    /// Whether somebody said how closely everything is known that the prediction adds up.
+    known: bool,
+    /// The covariance of the two weighings, kg² m².
+    common: f64,
+    /// Whether one of the weighings states more than twice its standard uncertainty.
+    few: bool,
     units: crate::job_sheet::Units,
 }
+
+/// Whether a weighing states more than twice its standard uncertainty, as one of few readings does.
+fn is_wider(weighed: &Weighed) -> bool {
+    let measured = &weighed.measured;
+    2.1 * measured.standard_uncertainty().si() < measured.expanded_uncertainty().si()
+}
+
+/// Why a comparison shows another ± than the weighing itself.
+const TWICE: &str = "every ± here is twice the standard uncertainty (k = 2); the weighing itself states a wider one, because \
+    few readings need a larger k";
 
 impl Compared {
     /// Weighed less predicted; none before it is weighed.
     #[must_use]
     pub fn difference(&self) -> Option<Sure> {
         let (_, weighed) = self.weighed?;
-        let u = weighed.standard_uncertainty.hypot(self.predicted.standard_uncertainty);
+        let square = weighed.standard_uncertainty.powi(2) + self.predicted.standard_uncertainty.powi(2);
+        let u = (square - 2.0 * self.common).max(0.0).sqrt();
         Some(Sure::new(weighed.moment_kg_m - self.predicted.moment_kg_m, u))
     }
-    /// Whether the two uncertainties (k = 2) explain the difference.
+    /// Whether the two uncertainties (k = 2) explain the difference; none before it is weighed, and where an uncertainty
+    /// that nobody stated may be what the known ones do not explain.
     #[must_use]
     pub fn explained(&self) -> Option<bool> {
         let difference = self.difference()?;
-        Some(difference.moment_kg_m.abs() <= 2.0 * difference.standard_uncertainty)
+        let explained = difference.moment_kg_m.abs() <= 2.0 * difference.standard_uncertainty;
+        (explained || self.known).then_some(explained)
+    }
+    /// What the ± of the prediction holds: "k = 2", and whether something is left out of it.
+    #[must_use]
+    pub fn holds(&self) -> &'static str {
+        if self.known { "k = 2" } else { "k = 2, without what nobody stated" }
     }
     /// What was predicted: "2.05 ± 0.20 in-lb nose-heavy".
     #[must_use]
@@ -433,20 +556,37 @@ impl Compared {
     pub fn sum(&self) -> Vec<String> {
         let mut lines = vec![
             format!("as weighed before, entry {}: {}", self.from, self.before.words(self.units)),
-            format!("the weight as fitted gives {}", self.gives_words()),
+            match self.made {
+                Made::Fitted => format!("the weight as fitted gives {}", self.gives_words()),
+                Made::Drilled => format!("what the holes took away brings {}", self.gives_words()),
+            },
         ];
         lines.extend(self.others.iter().map(|other| format!("also {other}")));
-        lines.push(format!("predicted: {} (k = 2)", self.predicted_words()));
+        lines.push(format!("predicted: {} ({})", self.predicted_words(), self.holds()));
         if let Some(((entry, _), weighed)) = self.weighed.zip(self.weighed_words()) {
             lines.push(format!("weighed, entry {entry}: {weighed} (k = 2)"));
         }
-        lines.extend(self.difference_words().map(|words| format!("difference: {words} (k = 2)")));
+        lines.extend(self.difference_words().map(|words| format!("difference: {words} ({})", self.holds())));
+        lines.extend(self.few.then(|| TWICE.to_owned()));
         lines
     }
     /// What the difference means.
     #[must_use]
     pub fn meaning(&self) -> Option<&'static str> {
-        Some(match (self.explained()?, self.worked) {
+        if let (Some(false), false, Made::Drilled) = (self.explained(), self.worked, self.made) {
+            return Some(
+                "The two differ by more than their uncertainties. Look at the mass that went, the place of the holes, and \
+                 what else was changed in between.",
+            );
+        }
+        self.weighed?;
+        let Some(explained) = self.explained() else {
+            return Some(
+                "The two differ by more than what is known of their uncertainties; how closely one of the changes is known \
+                 nobody stated, so this says little.",
+            );
+        };
+        Some(match (explained, self.worked) {
             (true, false) => "The two agree within their uncertainties.",
             (true, true) => "The two agree, though other work was done in between.",
             (false, true) => {

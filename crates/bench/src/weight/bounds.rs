@@ -19,6 +19,8 @@ pub static MADE_WITHIN: Bound = Bound::above_zero(50.0, &unit::MILLIMETRE, "wide
 pub static DRILL: Bound = Bound::above_zero(100.0, &unit::MILLIMETRE, "no drill of a shop is larger");
 /// The point of a drill.
 pub static POINT: Bound = Bound::between(60.0, 179.0, &unit::DEGREE, "no drill has another point");
+/// Where a ring segment begins and ends, from straight forward.
+pub static TURN: Bound = Bound::between(0.0, 180.0, &unit::DEGREE, "that is straight aft");
 /// A dry film.
 pub static FILM: Bound = Bound::above_zero(5.0, &unit::MILLIMETRE, "no coat is thicker");
 /// A torque.

@@ -5,9 +5,10 @@ use super::place;
 use crate::bounds;
 use crate::fault::Fault;
 use crate::fields::Fields;
-use hingeline_ballast::design::Drilling;
-use hingeline_ballast::trim::{Taken, Tolerance, Weighing};
+use hingeline_ballast::design::{Drilling, Hole};
+use hingeline_ballast::trim::{Made, Taken, Tolerance, Weighing};
 use hingeline_quantity::{Angle, Entered, Length, Mass, Quantity, Unit};
+use std::collections::BTreeSet;
 
 /// Most holes that a drill may make.
 pub(super) const MOST_HOLES: u32 = 1000;
@@ -19,6 +20,8 @@ pub struct Trimming {
     pub weighings: Vec<Weighing>,
     /// The masses as typed.
     pub typed: Vec<String>,
+    /// Of every weighing the holes that were made by then, by their place among those of the sheet.
+    pub made: Vec<Vec<usize>>,
     /// The unit that the first was typed in: what the scale must read is said in it.
     pub unit: &'static Unit,
     /// When it is good.
@@ -68,12 +71,35 @@ impl AtHand {
 struct TrimTable {
     tolerance: Entered<Mass>,
     for_the_file_kg: f64,
+    scale: OnScale,
+}
+
+/// What stands in `[[cast]]`.
+struct Cast {
+    mass: Entered<Mass>,
+    weighing: Weighing,
+    /// The holes of the sheet that are made since the weighing before, by their place in it.
+    made: Vec<usize>,
+    /// The scale that it lay on, where that is not the one of `[trim]`.
+    scale: Option<OnScale>,
+}
+
+/// How well a scale tells.
+#[derive(Clone, Copy)]
+struct OnScale {
     step_kg: f64,
-    scale: f64,
+    calibration_kg: f64,
+}
+
+impl OnScale {
+    /// Half a step, rectangular, and what the certificate states, k = 2.
+    fn standard_uncertainty(self) -> f64 {
+        (self.step_kg / 12f64.sqrt()).hypot(0.5 * self.calibration_kg)
+    }
 }
 
 /// Reads the three tables; none where the sheet has no casting.
-pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64) -> Option<Trimming> {
+pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64, holes: &[Hole]) -> Option<Trimming> {
     let table = root.maybe_table("trim").map(|fields| (read_trim(&fields), fields));
     let tools: Vec<Option<AtHand>> = root.tables("tool").into_iter().map(read_tool).collect();
     let casts = root.tables("cast");
@@ -85,50 +111,106 @@ pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64) -> Option<T
         root.push(fault.hint("add [trim] with tolerance = \"0.5 g\" and resolution = \"0.1 g\""));
         return None;
     };
-    let casts: Vec<_> = casts.into_iter().map(read_cast).collect();
+    let casts: Vec<_> = casts.into_iter().map(|fields| read_cast(fields, holes)).collect();
     if trim.is_none() && !fields.has("tolerance") {
         return None;
     }
     let (trim, tools) = (trim?, tools.into_iter().collect::<Option<Vec<_>>>()?);
-    let casts: Vec<(Entered<Mass>, Weighing)> = casts.into_iter().collect::<Option<_>>()?;
-    let weigh = |(_, weighing): &(_, Weighing)| Weighing { standard_uncertainty: trim.scale, ..*weighing };
+    let casts: Vec<Cast> = casts.into_iter().collect::<Option<_>>()?;
+    let own = |cast: &Cast| cast.scale.unwrap_or(trim.scale);
+    let weigh =
+        |cast: &Cast| Weighing { standard_uncertainty: own(cast).standard_uncertainty(), ..cast.weighing };
     Some(Trimming {
         weighings: casts.iter().map(weigh).collect(),
-        unit: casts.first()?.0.unit,
-        typed: casts.iter().map(|(mass, _)| mass.text.clone()).collect(),
+        unit: casts.first()?.mass.unit,
+        step_kg: own(casts.last()?).step_kg,
+        typed: casts.iter().map(|cast| cast.mass.text.clone()).collect(),
+        made: made_by(&casts),
         tolerance: Tolerance {
             mass_kg: trim.tolerance.value.si(),
             for_the_file_kg: trim.for_the_file_kg,
             coverage_factor,
         },
-        step_kg: trim.step_kg,
         typed_tolerance: trim.tolerance.text,
         tools,
     })
 }
 
-/// The scale counts with half a step, rectangular, and with its certificate, k = 2.
 fn read_trim(fields: &Fields<'_>) -> Option<TrimTable> {
     let tolerance: Option<Entered<Mass>> = fields.quantity("tolerance", &PIECE);
     let left: Option<Entered<Mass>> = fields.maybe("for_the_file", &WITHIN);
     let resolution: Option<Entered<Mass>> = fields.quantity("resolution", &bounds::SCALE_STEP);
     let calibration: Option<Entered<Mass>> = fields.maybe("calibration_uncertainty", &bounds::SCALE_STEP);
     fields.finish();
-    let step_kg = resolution?.value.si();
-    let step = step_kg / 12f64.sqrt();
-    let certificate = calibration.map_or(0.0, |calibration| 0.5 * calibration.value.si());
+    let scale = on_scale(&resolution?, calibration.as_ref());
     Some(TrimTable {
         tolerance: tolerance?,
         for_the_file_kg: left.map_or(0.0, |left| left.value.si()),
-        step_kg,
-        scale: step.hypot(certificate),
+        scale,
     })
 }
 
-fn read_cast(fields: Fields<'_>) -> Option<(Entered<Mass>, Weighing)> {
+fn on_scale(step: &Entered<Mass>, calibration: Option<&Entered<Mass>>) -> OnScale {
+    OnScale {
+        step_kg: step.value.si(),
+        calibration_kg: calibration.map_or(0.0, |calibration| calibration.value.si()),
+    }
+}
+
+/// A hole that was made once stays made.
+fn made_by(casts: &[Cast]) -> Vec<Vec<usize>> {
+    let so_far = |all: &mut BTreeSet<usize>, cast: &Cast| {
+        all.extend(&cast.made);
+        Some(all.iter().copied().collect())
+    };
+    casts.iter().scan(BTreeSet::new(), so_far).collect()
+}
+
+/// The holes that are called by their names.
+fn read_made(fields: &Fields<'_>, holes: &[Hole]) -> Option<Vec<usize>> {
+    let mut made = Vec::new();
+    let mut all_known = true;
+    for (name, span) in fields.maybe_texts("holes_made").unwrap_or_default() {
+        let found = called(holes, &name);
+        if found.is_empty() {
+            all_known = false;
+            let names: Vec<&str> = holes.iter().map(|hole| hole.name.as_str()).collect();
+            let allowed = if names.is_empty() {
+                "none: the sheet has no [[hole]]".to_owned()
+            } else {
+                names.join(", ")
+            };
+            let fault = Fault::new(format!("{}: no hole is called “{name}”", fields.name()), span);
+            fields.push(fault.allowed(allowed).hint("write the name of a [[hole]] of this sheet"));
+        }
+        made.extend(found);
+    }
+    all_known.then_some(made)
+}
+
+/// The hole of a name, or all that one table of that name makes, which are numbered.
+fn called(holes: &[Hole], name: &str) -> Vec<usize> {
+    let is_number = |text: &str| !text.is_empty() && text.chars().all(|digit| digit.is_ascii_digit());
+    let number = |hole: &Hole| hole.name.strip_prefix(name)?.strip_prefix(' ').map(is_number);
+    let of = |is_called: &dyn Fn(&Hole) -> bool| -> Vec<usize> {
+        holes.iter().enumerate().filter(|(_, hole)| is_called(hole)).map(|(index, _)| index).collect()
+    };
+    let itself = of(&|hole| hole.name == name);
+    if itself.is_empty() { of(&|hole| number(hole) == Some(true)) } else { itself }
+}
+
+fn read_cast(fields: Fields<'_>, holes: &[Hole]) -> Option<Cast> {
     let mass: Option<Entered<Mass>> = fields.quantity("mass", &PIECE);
     let arm_m = place::maybe_arm(&fields, "arm", "side");
     let taken = place::maybe_arm(&fields, "taken_arm", "taken_side");
+    let step: Option<Entered<Mass>> = fields.maybe("resolution", &bounds::SCALE_STEP);
+    let calibration: Option<Entered<Mass>> = fields.maybe("calibration_uncertainty", &bounds::SCALE_STEP);
+    if calibration.is_some() && !fields.has("resolution") {
+        let what = format!("{} has calibration_uncertainty but no resolution", fields.name());
+        let fault = Fault::new(what, fields.span_of("calibration_uncertainty"));
+        fields.push(fault.hint("add the step of that scale, or leave both to [trim]"));
+    }
+    let made = read_made(&fields, holes);
     fields.finish();
     let mass = mass?;
     let weighing = Weighing {
@@ -136,8 +218,9 @@ fn read_cast(fields: Fields<'_>) -> Option<(Entered<Mass>, Weighing)> {
         standard_uncertainty: 0.0,
         arm_m,
         taken: taken.map_or(Taken::Alike, Taken::At),
+        made: Made::default(),
     };
-    Some((mass, weighing))
+    Some(Cast { made: made?, scale: step.map(|step| on_scale(&step, calibration.as_ref())), mass, weighing })
 }
 
 fn read_tool(fields: Fields<'_>) -> Option<AtHand> {

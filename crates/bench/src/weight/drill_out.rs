@@ -7,7 +7,7 @@
 mod answer;
 pub mod words;
 
-pub use answer::{DrillAnswer, DrillStopPart, DrilledPart, LeftPart};
+pub use answer::{DrillAnswer, DrillStopPart, DrilledPart};
 
 use super::bounds::{DRILL, PIECE, POINT, SIZE};
 use super::casting::MOST_HOLES;
@@ -18,8 +18,8 @@ use crate::Faults;
 use crate::fault::Fault;
 use crate::fields::Fields;
 use crate::job_sheet::{Units, read_whole, required_table};
-use hingeline_ballast::Moments;
 use hingeline_ballast::design::{DrillFault, DrillOut, Drilling, OldWeight, Wanted, bore_for, drill_out};
+use hingeline_ballast::{Moments, solid};
 use hingeline_quantity::{Angle, Entered, Length, Mass, Quantity};
 use std::f64::consts::PI;
 
@@ -72,6 +72,48 @@ pub struct DrillSheet {
     pub drills: Vec<(f64, String)>,
     /// BLAKE3 of the sheet's text, hexadecimal.
     pub fingerprint: String,
+}
+
+impl DrillSheet {
+    /// Reads a sheet that asks for holes.
+    ///
+    /// # Errors
+    /// - [`Faults`]: everything that is wrong with it; a sheet of a new piece is a fault too
+    pub fn parse(text: &str) -> Result<Self, Faults> {
+        read_whole(text, |root| {
+            if !is_asked(root) && root.has("form") {
+                let what =
+                    "this sheet describes a new piece, and here one that drills an old weight out is wanted";
+                let fault = Fault::new(what, root.span_of("form"));
+                root.push(fault.hint("give it where a weight is designed, or ask for holes in [drill_out]"));
+                return None;
+            }
+            if !is_asked(root) {
+                required_table(root, TABLE);
+            }
+            read(root, text)
+        })
+    }
+}
+
+/// The mass, kg, that holes of one drill take out of the metal of a sheet.
+///
+/// # Inputs
+/// `holes`: how many; `diameter`, `tip_depth`: of each, m, above 0.
+#[must_use]
+pub fn bored_kg(sheet: &DrillSheet, holes: u32, diameter: f64, tip_depth: f64) -> f64 {
+    let point_angle = sheet.drilling.point_angle;
+    let hole = solid::drill_hole(diameter, solid::Drilled::ToTip { depth: tip_depth, point_angle });
+    hole.total * sheet.metal.density.kg_m3 * f64::from(holes)
+}
+
+/// Share of a weighed mass by which it may differ from that of its holes before it is worth a second look.
+const MARGIN: f64 = 0.15;
+
+/// Whether a weighed mass, kg, is near what its holes take, kg.
+#[must_use]
+pub fn is_near(weighed_kg: f64, bored_kg: f64) -> bool {
+    (weighed_kg - bored_kg).abs() <= MARGIN * bored_kg
 }
 
 /// A drill sheet with all that follows from it.

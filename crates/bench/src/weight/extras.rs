@@ -8,7 +8,7 @@ use super::ratio::FILM_MASS;
 use crate::fault::Fault;
 use crate::fields::{Fields, nearest};
 use hingeline_ballast::coating::{COATINGS, Coating, film_mass};
-use hingeline_ballast::design::{Depth, Film, Hardware, Hole, Mouth, Place};
+use hingeline_ballast::design::{Depth, Film, Hardware, Head, Hole, Mouth, Place};
 use hingeline_quantity::{Angle, Entered, Length, Mass, Quantity};
 
 /// The most coats that are reckoned with.
@@ -29,11 +29,22 @@ pub(super) fn read_hardware(mut fields: Fields<'_>) -> Option<Hardware> {
     let count = count.unwrap_or(1);
     let name = name?;
     Some(Hardware {
-        name: if 1 < count { format!("{count} × {name}") } else { name },
+        name: together(count, name),
         mass_kg: f64::from(count) * mass?.value.si(),
         standard_uncertainty: within.map_or(0.0, |within| f64::from(count) * within.value.si() / 3f64.sqrt()),
         place: place?,
     })
+}
+
+/// Alike pieces in one row under one name: “2 × screw”.
+fn together(count: u32, name: String) -> String {
+    if 1 < count { format!("{count} × {name}") } else { name }
+}
+
+/// How many pieces such a name stands for, more than one, and what one of them is called.
+pub(super) fn alike(together: &str) -> Option<(u32, &str)> {
+    let (count, name) = together.split_once(" × ")?;
+    count.parse().ok().filter(|count| 1 < *count).map(|count| (count, name))
 }
 
 fn read_place(fields: &Fields<'_>) -> Option<Place> {
@@ -74,13 +85,14 @@ pub(super) fn read_holes(mut fields: Fields<'_>) -> Option<Vec<Hole>> {
     }
     let diameter: Option<Entered<Length>> = fields.quantity("diameter", &DRILL);
     let depth = read_depth(&fields);
+    let head = read_head(&fields);
     // Without the side it is drilled from the other keys cannot be read, and calling them unknown would mislead.
     let mouths = read_mouths(&fields, fields.choice("from", &FROMS)?);
     fields.finish();
-    let (name, diameter, depth, mouths) = (name?, diameter?.value.si(), depth?, mouths?);
+    let (name, diameter, depth, head, mouths) = (name?, diameter?.value.si(), depth?, head?, mouths?);
     let many = 1 < mouths.len();
     let called = |index: usize| if many { format!("{name} {}", index + 1) } else { name.clone() };
-    let hole = |(index, mouth)| Hole { name: called(index), diameter, depth, mouth };
+    let hole = |(index, mouth)| Hole { name: called(index), diameter, depth, head, mouth };
     Some(mouths.into_iter().enumerate().map(hole).collect())
 }
 
@@ -111,6 +123,48 @@ fn read_depth(fields: &Fields<'_>) -> Option<Depth> {
         Measured::FullDiameter => Depth::FullDiameter { depth, point_angle },
         Measured::ToTip => Depth::ToTip { depth, point_angle },
     })
+}
+
+/// A counterbore or a countersink; none inside where the hole has neither.
+#[expect(clippy::option_option, reason = "the outer one is a fault that is told, the inner one no head")]
+fn read_head(fields: &Fields<'_>) -> Option<Option<Head>> {
+    let bore: Option<Entered<Length>> = fields.maybe("counterbore", &DRILL);
+    let depth: Option<Entered<Length>> = fields.maybe("counterbore_depth", &SIZE);
+    let sink: Option<Entered<Length>> = fields.maybe("countersink", &DRILL);
+    let angle: Option<Entered<Angle>> = fields.maybe("countersink_angle", &POINT);
+    let is_bore = both_or_none(fields, ["counterbore", "counterbore_depth"], "1/8 in");
+    let is_sink = both_or_none(fields, ["countersink", "countersink_angle"], "100 deg");
+    match (is_bore?, is_sink?) {
+        (false, false) => Some(None),
+        (true, false) => {
+            Some(Some(Head::Counterbore { diameter: bore?.value.si(), depth: depth?.value.si() }))
+        }
+        (false, true) => {
+            Some(Some(Head::Countersink { diameter: sink?.value.si(), angle: angle?.value.si() }))
+        }
+        (true, true) => {
+            let text = format!("{} has a counterbore and a countersink", fields.name());
+            fields.push(
+                Fault::new(text, fields.span_of("countersink"))
+                    .allowed("one of them")
+                    .hint("a head lies in one of them: take the other away"),
+            );
+            None
+        }
+    }
+}
+
+/// Whether two keys are there that belong together; none, and a fault, where one of them is.
+fn both_or_none(fields: &Fields<'_>, keys: [&'static str; 2], sample: &str) -> Option<bool> {
+    let [first, second] = keys;
+    if fields.has(first) == fields.has(second) {
+        return Some(fields.has(first));
+    }
+    let (here, lacks) = if fields.has(first) { (first, second) } else { (second, first) };
+    let sample = if lacks == second { sample } else { "3/8 in" };
+    let fault = Fault::new(format!("{} has {here} but no {lacks}", fields.name()), fields.span_of(here));
+    fields.push(fault.hint(format!("add {lacks} = \"{sample}\"")));
+    None
 }
 
 fn read_mouths(fields: &Fields<'_>, from: From) -> Option<Vec<Mouth>> {

@@ -3,11 +3,13 @@
 //! Main function: [`fitted`]. S = m × x, m from the scale and x from the design, or from the casting where that was
 //! balanced on an edge. The uncertainty is that of x (its place, its dimension at that mass, its hardware and coating)
 //! and that of m: the finished piece counts as weighed on the scale that weighed the casting. [`by_the_scale`] says what
-//! the finished piece must weigh after its casting was weighed. Not covered: a scale that nobody described; one half of
-//! a piece that was parted along the hinge line counts at the arm of the whole.
+//! the finished piece must weigh after its casting was weighed. One half by itself ([`pieces`]) has its own mass and arm:
+//! those of its casting by the design, with holes, hardware and films shared as the metal is. Not covered: a scale that
+//! nobody described; halves that were cast unlike.
 
 use super::work::Worked;
-use hingeline_ballast::design::Solution;
+use hingeline_ballast::Moments;
+use hingeline_ballast::design::{Half, Solution};
 use hingeline_ballast::trim::Trim;
 
 /// What a finished piece gives.
@@ -21,11 +23,35 @@ pub struct FittedMoment {
     pub standard_uncertainty: f64,
 }
 
-/// The moment of a finished piece of this mass, kg; none where the sheet has no piece.
+/// The word for all of it.
+pub const WHOLE: &str = "the whole piece";
+
+/// What may be fitted by itself, in words: the whole, then its halves.
 #[must_use]
-pub fn fitted(worked: &Worked, mass_kg: f64) -> Option<FittedMoment> {
+pub fn pieces(worked: &Worked) -> Vec<String> {
+    let halves = worked.solution().map_or(&[][..], |piece| piece.halves.as_slice());
+    std::iter::once(WHOLE.to_owned()).chain(halves.iter().map(half_word)).collect()
+}
+
+fn half_word(half: &Half) -> String {
+    format!("{} half", half.name)
+}
+
+/// What a piece in words is of the whole: its share of the mass, and how far aft of the whole its centre lies, m.
+fn part_of(piece: &Solution, which: &str) -> (f64, f64) {
+    let Some(half) = piece.halves.iter().find(|half| half_word(half) == which) else { return (1.0, 0.0) };
+    let arm = |mass: &Moments| mass.first[0] / mass.total;
+    (half.as_cast.total / piece.as_cast.total, arm(&half.as_cast) - arm(&piece.as_cast))
+}
+
+/// The moment of a finished piece, or of a half of it, of this mass, kg; none where the sheet has no piece.
+///
+/// `which`: one of [`pieces`]; any other word is the whole.
+#[must_use]
+pub fn fitted(worked: &Worked, which: &str, mass_kg: f64) -> Option<FittedMoment> {
     let piece = worked.solution()?;
-    let arm_m = arm(worked, piece);
+    let (_, aft_m) = part_of(piece, which);
+    let arm_m = arm(worked, piece) + aft_m;
     // The sensitivities are those of the whole piece; of a part of it, the share of its mass.
     let share = mass_kg / piece.finished.mass_kg;
     let of_place = share.abs() * at_known_mass(worked, piece);
@@ -56,16 +82,17 @@ impl ByTheScale {
     }
 }
 
-/// The finished mass by the last casting; none where none is judged.
+/// The finished mass of a piece in words by the last casting of the whole; none where none is judged.
 #[must_use]
-pub fn by_the_scale(worked: &Worked) -> Option<ByTheScale> {
+pub fn by_the_scale(worked: &Worked, which: &str) -> Option<ByTheScale> {
+    let (share, _) = part_of(worked.solution()?, which);
     let step_kg = worked.sheet.trimming.as_ref()?.step_kg;
-    let mass_kg = finished_kg(worked.trim.as_ref()?.judged.as_ref().ok()?);
+    let mass_kg = share * finished_kg(worked.trim.as_ref()?.judged.as_ref().ok()?);
     Some(ByTheScale { mass_kg, margin_kg: (MARGIN * mass_kg).max(MARGIN_STEPS * step_kg) })
 }
 
 fn finished_kg(trim: &Trim) -> f64 {
-    trim.mass_kg + trim.intended.to_come.iter().map(|part| part.mass_kg).sum::<f64>()
+    trim.mass_kg + trim.made.mass_kg + trim.intended.to_come.iter().map(|part| part.mass_kg).sum::<f64>()
 }
 
 /// x of the finished piece: by the last casting, where one is judged.

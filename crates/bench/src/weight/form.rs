@@ -8,9 +8,11 @@ use super::mesh::{Files, MeshFile, read_mesh};
 use super::place::{self, Trace};
 use crate::fault::Fault;
 use crate::fields::Fields;
+use crate::words::in_unit;
 use hingeline_ballast::design::{Dimension, Face, Form, NoseShape, Parting, Span, Vary};
-use hingeline_ballast::outline::{Outline, Point, Side};
-use hingeline_quantity::{Entered, Length, Quantity};
+use hingeline_ballast::outline::{Outline, Path, Point, Side};
+use hingeline_quantity::{Entered, Length, Quantity, unit};
+use std::f64::consts::{PI, TAU};
 
 /// Most plates of a stack.
 pub(super) const MOST_PLATES: u32 = 1000;
@@ -120,19 +122,21 @@ pub(super) enum Kind {
     Bar,
     RoundBar,
     Nose(NoseShape),
+    RingSegment,
     Outline,
     Plates,
     Frustum,
     Mesh,
 }
 
-const KINDS: [(&str, Kind); 10] = [
+const KINDS: [(&str, Kind); 11] = [
     ("cap", Kind::Cap),
     ("bar", Kind::Bar),
     ("round bar", Kind::RoundBar),
     ("half-round nose", Kind::Nose(NoseShape::HalfRound)),
     ("half-elliptic nose", Kind::Nose(NoseShape::HalfElliptic)),
     ("parabolic nose", Kind::Nose(NoseShape::Parabolic)),
+    ("ring segment", Kind::RingSegment),
     ("outline", Kind::Outline),
     ("plates", Kind::Plates),
     ("frustum", Kind::Frustum),
@@ -145,9 +149,22 @@ pub(super) struct ReadForm {
     /// Its kind, in the words of the sheet.
     pub(super) kind: &'static str,
     pub(super) parting: Option<Parting>,
+    pub(super) hand: Hand,
     /// The file that it was measured from.
     pub(super) mesh: Option<MeshFile>,
 }
+
+/// Of which surface a piece is: along the hinge line one is the mirror image of the other, and all numbers are alike.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Hand {
+    /// Outboard is to the right, looking forward.
+    #[default]
+    Right,
+    /// Outboard is to the left.
+    Left,
+}
+
+const HANDS: [(&str, Hand); 2] = [("right", Hand::Right), ("left", Hand::Left)];
 
 /// A kind with its word.
 pub(super) type KindWord = (&'static str, Kind);
@@ -164,18 +181,21 @@ pub(super) fn read_form(
     free: &Free<'_>,
     files: &Files<'_>,
 ) -> Option<ReadForm> {
+    let hand = fields.maybe_choice("hand", &HANDS).unwrap_or_default();
     let form = match kind {
         Kind::Cap => read_cap(fields, free),
         Kind::Bar => read_bar(fields, free),
         Kind::RoundBar => read_round_bar(fields, free),
         Kind::Nose(shape) => read_nose(fields, free, shape),
+        Kind::RingSegment => read_ring_segment(fields, free),
         Kind::Outline => read_section(fields, free),
         Kind::Plates => read_plates(fields, free),
         Kind::Frustum => read_frustum(fields, free),
         Kind::Mesh => {
             // What is measured is not parted, and nothing of it varies.
+            refuse_hand(fields);
             let (form, mesh) = read_mesh(fields, files)?;
-            return Some(ReadForm { form, kind: word, parting: None, mesh: Some(mesh) });
+            return Some(ReadForm { form, kind: word, parting: None, hand, mesh: Some(mesh) });
         }
     };
     let halves =
@@ -188,7 +208,16 @@ pub(super) fn read_form(
         return None;
     }
     let form = form?;
-    Some(ReadForm { parting: halves.map(|halves| halves.of(&form)), kind: word, form, mesh: None })
+    Some(ReadForm { parting: halves.map(|halves| halves.of(&form)), kind: word, form, hand, mesh: None })
+}
+
+/// A mesh is drawn as what it is: mirrored it would be another piece.
+fn refuse_hand(fields: &Fields<'_>) {
+    if fields.has("hand") {
+        let fault = Fault::new("form, hand: a mesh is taken as it was drawn", fields.span_of("hand"));
+        let fault = fault.allowed("hand of a piece that is given by its dimensions");
+        fields.push(fault.hint("leave hand out; mirror the piece in the program that it comes from"));
+    }
 }
 
 #[derive(Clone, Copy)]
@@ -212,6 +241,11 @@ fn mid_height(form: &Form) -> f64 {
         Form::Cap { front, .. } => between(front.bounds()),
         Form::Bar { middle, .. } | Form::Nose { middle, .. } => *middle,
         Form::RoundBar { centre, .. } => centre[1],
+        Form::RingSegment { centre, inner_radius, from_angle, over_angle, .. } => {
+            // The inside, as of a cap: it stays as the thickness varies.
+            let inside = Path::of_ring(*inner_radius, *from_angle, *over_angle);
+            centre[1] + inside.map_or(0.0, |inside| between(inside.bounds()))
+        }
         Form::Section { outline, .. } | Form::Plates { outline, .. } => between(outline.bounds()),
         Form::Frustum { rear, .. } => rear[2],
         Form::Measured { bounds: [low, high], .. } => f64::midpoint(low[2], high[2]),
@@ -284,6 +318,38 @@ fn read_nose(fields: &Fields<'_>, free: &Free<'_>, shape: NoseShape) -> Option<F
     let flat = place::arm(fields);
     let middle = place::middle(fields, "middle");
     Some(Form::Nose { shape, depth: depth?, height: height?, span: span?, flat: flat?, middle: middle? })
+}
+
+fn read_ring_segment(fields: &Fields<'_>, free: &Free<'_>) -> Option<Form> {
+    let inner_radius = size(fields, "inner_radius");
+    let thickness = free.size(fields, "thickness", Dimension::Thickness);
+    let from_angle = place::direction(fields, "from_angle");
+    let to_angle = place::direction(fields, "to_angle");
+    let centre = place::centre(fields, "centre");
+    let span = free.span(fields);
+    Some(Form::RingSegment {
+        over_angle: over(fields, from_angle?, to_angle?)?,
+        from_angle: from_angle?,
+        centre: centre?,
+        inner_radius: inner_radius?,
+        thickness: thickness?,
+        span: span?,
+    })
+}
+
+/// How far it is from one direction upwards and on to another, rad; half a turn at most.
+fn over(fields: &Fields<'_>, from: f64, to: f64) -> Option<f64> {
+    let over = (to - from).rem_euclid(TAU);
+    if 0.0 < over && over <= PI + 1e-9 {
+        return Some(over);
+    }
+    let typed = |key: &'static str| fields.maybe_text(key).unwrap_or_default();
+    let (from, to) = (typed("from_angle"), typed("to_angle"));
+    let over = in_unit(over, &unit::DEGREE);
+    let what = format!("{}: from {from} upwards and on to {to} is {over}", fields.name());
+    let fault = Fault::new(what, fields.span_of("to_angle")).allowed("above 0 deg, up to 180 deg");
+    fields.push(fault.hint("from_angle is the lower end of a piece that lies forward: change them over"));
+    None
 }
 
 fn read_section(fields: &Fields<'_>, free: &Free<'_>) -> Option<Form> {

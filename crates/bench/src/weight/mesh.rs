@@ -9,6 +9,12 @@ use crate::fault::Fault;
 use crate::fields::Fields;
 use hingeline_ballast::design::{Depth, Form, Hole, Mouth};
 use hingeline_ballast::{CheckedMesh, Matrix, Mesh, MeshFault, MeshFormat, MeshNote, Vector};
+use std::ops::Range;
+use std::sync::Arc;
+
+/// Largest file of a mesh, bytes: the most triangles of a binary STL, and room beside. Whoever reads one looks at its
+/// size first.
+pub const MOST_MESH_BYTES: u64 = 1 << 28;
 
 /// Who gives the bytes of a file that a sheet names, or says in words why it cannot.
 pub type Files<'f> = dyn Fn(&str) -> Result<Vec<u8>, String> + 'f;
@@ -135,22 +141,24 @@ fn read_file(
     match read {
         Ok((checked, format)) => Some((checked, format, blake3::hash(&bytes).to_hex().to_string())),
         Err(fault) => {
-            fields.push(refused(fields, name, &fault));
+            fields.push(refused(name, fields.span_of("file"), &fault));
             None
         }
     }
 }
 
+/// What is wrong with a file, before a sheet names it; none where it can be a piece. `unit`: one of its own, as in the
+/// sheet; millimetres where that is not known yet.
+#[must_use]
+pub fn refusal(name: &str, bytes: &[u8], unit: &str) -> Option<Fault> {
+    let unit_m = UNITS.iter().find(|(word, _)| *word == unit).map_or(0.001, |(_, unit_m)| *unit_m);
+    let fault = MeshFormat::of(bytes).and_then(|_| Mesh::read(bytes, unit_m)).err()?;
+    Some(refused(name, 0..0, &fault))
+}
+
 /// A refusal of the file, at the key that names it.
-fn refused(fields: &Fields<'_>, name: &str, fault: &MeshFault) -> Fault {
-    let said = fault.to_string();
-    let (what, allowed) =
-        said.split_once("; allowed: ").map_or((said.as_str(), None), |(what, allowed)| (what, Some(allowed)));
-    let told = Fault::new(format!("form, file “{name}”: {what}"), fields.span_of("file")).hint(fault.hint());
-    match allowed {
-        Some(allowed) => told.allowed(allowed),
-        None => told,
-    }
+fn refused(name: &str, span: Range<usize>, fault: &MeshFault) -> Fault {
+    Fault::said(&format!("form, file “{name}”: {fault}"), span).hint(fault.hint())
 }
 
 /// The body where the sheet puts it.
@@ -163,7 +171,8 @@ fn placed(checked: &CheckedMesh, axes: &Axes, origin: Vector) -> Option<Form> {
     let [one, other]: [Vector; 2] = bounds;
     let low = std::array::from_fn(|i| one[i].min(other[i]));
     let high = std::array::from_fn(|i| one[i].max(other[i]));
-    Some(Form::Measured { volume, bounds: [low, high] })
+    let surface = Arc::new(checked.mesh.mapped(&axes.map).moved(origin));
+    Some(Form::Measured { surface, volume, bounds: [low, high] })
 }
 
 /// Says which extras a measured piece cannot have.

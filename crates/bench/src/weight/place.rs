@@ -1,15 +1,15 @@
 //! Places and traces as typed: “6.1 in forward, 0.45 in above”, “arc through … to …”.
 //!
-//! Main functions: [`points`] for a list that makes a path, [`middle`] for a height. x is aft positive, z up. Not
+//! Main functions: [`trace`] for a list that makes a path, [`middle`] for a height, [`direction`] for an angle. x is aft positive, z up. Not
 //! covered: curves other than arcs of circles; trace them by several arcs.
 
-use super::bounds::{PLACE, POINTS};
+use super::bounds::{PLACE, POINTS, TURN};
 use crate::bounds::{self, Bound};
 use crate::fault::Fault;
 use crate::fields::Fields;
 use crate::job_sheet::PLACES;
 use hingeline_ballast::outline::{self, Outline, Path, Point, Traced};
-use hingeline_quantity::{Entered, Length, Quantity, Unit, significant, unit};
+use hingeline_quantity::{Angle, Entered, Length, Quantity, Unit, significant, unit};
 use std::ops::Range;
 
 /// A text of the sheet and where it stands: `from` is the byte of its first letter.
@@ -45,7 +45,10 @@ impl Reader<'_, '_> {
         self.fields.push(Fault::new(what, at.span()).allowed(allowed).hint(hint));
     }
     fn length(&self, text: Text<'_>, bound: &Bound) -> Option<f64> {
-        match Entered::<Length>::parse(text.text) {
+        self.quantity::<Length>(text, bound)
+    }
+    fn quantity<Q: Quantity>(&self, text: Text<'_>, bound: &Bound) -> Option<f64> {
+        match Entered::<Q>::parse(text.text) {
             Ok(entered) if bound.holds(entered.value) => Some(entered.value.si()),
             Ok(entered) => {
                 let hint = "check the unit and the decimal mark; a side is said in words, not by a sign";
@@ -60,19 +63,25 @@ impl Reader<'_, '_> {
     }
     /// “0.45 in above”, “0.45 in below”, or a plain zero.
     fn height(&self, text: Text<'_>) -> Option<f64> {
+        self.upright::<Length>(text, &PLACE, "height")
+    }
+    /// “30 deg above”, “20 deg below”, or a plain zero.
+    fn direction(&self, text: Text<'_>) -> Option<f64> {
+        self.upright::<Angle>(text, &TURN, "angle")
+    }
+    fn upright<Q: Quantity>(&self, text: Text<'_>, bound: &Bound, name: &str) -> Option<f64> {
         let ending =
             [("above", 1.0), ("below", -1.0)].into_iter().find(|(word, _)| text.text.ends_with(word));
         if let Some((word, sign)) = ending {
             let body = text.part(0..text.text.len() - word.len());
-            return self.length(body, &PLACE).map(|height| sign * height);
+            return self.quantity::<Q>(body, bound).map(|size| sign * size);
         }
-        let height = self.length(text, &PLACE)?;
-        if height <= 0.0 {
+        if self.quantity::<Q>(text, bound)? <= 0.0 {
             return Some(0.0);
         }
-        let what = format!("the height {} does not say its side", text.text);
+        let what = format!("the {name} {} does not say its side", text.text);
         let hint = format!("write {0} above or {0} below", text.text);
-        self.push(&what, text, "“above” or “below” behind a height that is not 0", &hint);
+        self.push(&what, text, "“above” or “below” behind what is not 0", &hint);
         None
     }
     /// “6.1 in forward, 0.45 in above”.
@@ -280,8 +289,25 @@ pub(super) fn middle(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
     let Some(text) = fields.maybe_text(key) else {
         return (!fields.has(key)).then_some(0.0);
     };
-    let from = fields.span_of(key).start + 1;
-    Reader { fields, key }.height(Text { text: &text, from })
+    Reader { fields, key }.height(typed(fields, key, &text))
+}
+
+/// A point of the section; the hinge line where the key is missing.
+pub(super) fn centre(fields: &Fields<'_>, key: &'static str) -> Option<Point> {
+    let Some(text) = fields.maybe_text(key) else {
+        return (!fields.has(key)).then_some([0.0; 2]);
+    };
+    Reader { fields, key }.spot(typed(fields, key, &text))
+}
+
+/// An angle from straight forward, rad, upwards positive; it must be there.
+pub(super) fn direction(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
+    let text = fields.required(key, "\"30 deg above\"", fields.maybe_text(key))?;
+    Reader { fields, key }.direction(typed(fields, key, &text))
+}
+
+fn typed<'t>(fields: &Fields<'_>, key: &str, text: &'t str) -> Text<'t> {
+    Text { text, from: fields.span_of(key).start + 1 }
 }
 
 /// A place along the hinge line; 0 where the key is missing.

@@ -22,13 +22,8 @@ use serde::Serialize;
 #[derive(Debug, Serialize)]
 #[allow(missing_docs, reason = "the keys say what they hold; docs/weight-sheet.md explains each")]
 pub struct WeightAnswer {
-    pub program: &'static str,
-    pub sheet_fingerprint: String,
-    pub name: String,
-    pub job: Option<String>,
-    pub standing: &'static str,
-    pub wanted: WantedPart,
-    pub material: MaterialPart,
+    #[serde(flatten)]
+    pub head: HeadPart,
     pub mesh: Option<MeshPart>,
     pub solution: Option<SolutionPart>,
     pub stopped: Option<StoppedPart>,
@@ -36,6 +31,22 @@ pub struct WeightAnswer {
     pub fastening: Option<FasteningPart>,
     pub sources: Vec<SourcePart>,
 }
+
+/// What every answer to a weight sheet begins with.
+#[derive(Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say what they hold")]
+pub struct HeadPart {
+    pub program: &'static str,
+    pub sheet_fingerprint: String,
+    pub name: String,
+    pub job: Option<String>,
+    pub standing: &'static str,
+    pub wanted: WantedPart,
+    pub material: MaterialPart,
+}
+
+/// The program that worked it out.
+pub(super) const PROGRAM: &str = concat!("hingeline ", env!("CARGO_PKG_VERSION"));
 
 /// What the piece must give.
 #[derive(Debug, Serialize)]
@@ -214,13 +225,15 @@ impl WeightAnswer {
     pub fn of(worked: &Worked) -> Self {
         let sheet = &worked.sheet;
         Self {
-            program: concat!("hingeline ", env!("CARGO_PKG_VERSION")),
-            sheet_fingerprint: sheet.fingerprint.clone(),
-            name: sheet.name.clone(),
-            job: sheet.job.clone(),
-            standing: worked.standing().word(),
-            wanted: WantedPart::of(sheet.design.wanted),
-            material: MaterialPart::of(&sheet.metal),
+            head: HeadPart {
+                program: PROGRAM,
+                sheet_fingerprint: sheet.fingerprint.clone(),
+                name: sheet.name.clone(),
+                job: sheet.job.clone(),
+                standing: worked.standing().word(),
+                wanted: WantedPart::of(sheet.design.wanted),
+                material: MaterialPart::of(&sheet.metal),
+            },
             mesh: sheet.mesh.as_ref().map(MeshPart::of),
             solution: worked.solution().map(|piece| solution(worked, piece)),
             stopped: worked.outcome.as_ref().err().map(stopped),
@@ -232,7 +245,7 @@ impl WeightAnswer {
     /// Whether the status of the program is 0.
     #[must_use]
     pub fn is_solved(&self) -> bool {
-        self.standing == Standing::Solved.word()
+        self.head.standing == Standing::Solved.word()
     }
 }
 

@@ -8,7 +8,7 @@ use super::bounds::{MADE_WITHIN, PIECE, SIZE};
 use super::casting::{Trimming, read_trimming};
 use super::drill_out;
 use super::extras::{read_coating, read_hardware, read_holes};
-use super::form::{Free, ReadForm, check_free, read_form, read_kind, read_vary};
+use super::form::{Free, Hand, ReadForm, check_free, read_form, read_kind, read_vary};
 use super::mesh::{self, Files, MeshFile};
 use super::place;
 use super::ratio::DENSITY;
@@ -18,7 +18,7 @@ use crate::fault::Fault;
 use crate::fields::Fields;
 use crate::job_sheet::{Units, read_whole, required_table};
 use hingeline_ballast::design::{Accuracy, Design, Space, Vary, Wanted};
-use hingeline_ballast::{Density, Material, TABLED_AT_C};
+use hingeline_ballast::{Density, Material, MaterialError, TABLED_AT_C};
 use hingeline_quantity::{Entered, Length, Mass, Moment, Quantity};
 
 /// A whole weight sheet that has no fault.
@@ -36,6 +36,8 @@ pub struct WeightSheet {
     pub metal: Metal,
     /// The kind of piece, in the words of the sheet.
     pub kind: &'static str,
+    /// Of which surface the piece is.
+    pub hand: Hand,
     /// The file that the piece was measured from, where it is one.
     pub mesh: Option<MeshFile>,
     /// The stock of plates, m, each as typed.
@@ -116,7 +118,7 @@ pub(super) fn read_sheet(root: &Fields<'_>, text: &str, files: &Files<'_>) -> Op
     let holes: Vec<_> = root.tables("hole").into_iter().filter_map(read_holes).flatten().collect();
     let films: Vec<_> = root.tables("coating").into_iter().filter_map(read_coating).collect();
     let coverage = head.as_ref().map_or(USUAL_COVERAGE, |head| head.coverage_factor);
-    let trimming = read_trimming(root, coverage);
+    let trimming = read_trimming(root, coverage, &holes);
     let holding = read_holding(root);
     root.finish();
     let (head, (vary, stock), (form, mut accuracy)) = (head?, vary?, form?);
@@ -141,6 +143,7 @@ pub(super) fn read_sheet(root: &Fields<'_>, text: &str, files: &Files<'_>) -> Op
         units: head.units,
         metal: head.metal,
         kind: form.kind,
+        hand: form.hand,
         mesh: form.mesh,
         stock,
         design,
@@ -268,11 +271,23 @@ fn read_metal(fields: &Fields<'_>) -> Option<Metal> {
             notes: material.notes,
         }),
         Err(error) => {
-            let fault = Fault::new(format!("weight, material: {error}"), fields.span_of("material"));
-            fields.push(fault.hint(error.hint()));
+            fields.push(no_material(&error, fields));
             None
         }
     }
+}
+
+/// With every name of the tables where this one is in none, and the nearest to write in its place.
+fn no_material(error: &MaterialError, fields: &Fields<'_>) -> Fault {
+    let fault = Fault::said(&format!("weight, material: {error}"), fields.span_of("material"));
+    let MaterialError::Unknown { nearest, .. } = error else { return fault.hint(error.hint()) };
+    let names: Vec<&str> = Material::all().iter().map(|material| material.name.as_str()).collect();
+    let own = "give density = \"11.0 g/cm³\" with a name of your own";
+    let hint = match nearest.first() {
+        Some(nearest) => format!("write material = \"{nearest}\", or {own}"),
+        None => own.to_owned(),
+    };
+    fault.allowed(format!("{}, lead with antimony as in “lead, 4 % antimony”", names.join(", "))).hint(hint)
 }
 
 /// The form and how well it will be made.

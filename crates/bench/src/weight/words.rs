@@ -57,7 +57,7 @@ pub fn headline(worked: &Worked) -> String {
     let speech = Speech::of(worked);
     match &worked.outcome {
         Ok(piece) => found(worked, piece, &speech),
-        Err(Fault::Shortfall(short)) if !is_wrong_side(short) => format!(
+        Err(Fault::Shortfall(short)) if !short.is_wrong_side() => format!(
             "No {} will do: {} of {} is reached, {} lacking.",
             kind(worked),
             speech.size(short.reached_kg_m),
@@ -77,11 +77,6 @@ pub fn headline(worked: &Worked) -> String {
 /// The kind of piece, as it is spoken of.
 fn kind(worked: &Worked) -> &'static str {
     if worked.sheet.mesh.is_some() { "measured piece" } else { worked.sheet.kind }
-}
-
-/// Whether a piece lies where it works the other way.
-fn is_wrong_side(short: &Shortfall) -> bool {
-    short.reached_kg_m * short.wanted_kg_m < 0.0
 }
 
 /// Why there is no piece, in a few words.
@@ -116,17 +111,6 @@ fn refusal(fault: &Fault, which: &str, speech: &Speech) -> String {
             format!("the section cannot be made: {}", place::said(fault, speech.units().length))
         }
         other => other.to_string(),
-    }
-}
-
-/// What can be done about it.
-fn remedy(fault: &Fault) -> &'static str {
-    match fault {
-        Fault::Shortfall(short) if is_wrong_side(short) => "look at the side of the form and of the moment",
-        Fault::Shortfall(short) if short.limit == Limit::Capacity => {
-            "take a place further from the hinge line, where less mass does it, or part the mass between two stations"
-        }
-        other => other.hint(),
     }
 }
 
@@ -203,11 +187,7 @@ pub fn naive(worked: &Worked) -> Vec<String> {
     let word = if much < 0.0 { "too little" } else { "too much" };
     let share = percent_plain((much / wanted).abs());
     let old_arm = worked.sheet.design.old_arm.unwrap_or_default();
-    let division = Step::new(
-        "moment ÷ old arm",
-        format!("{}{} ÷ {}", speech.size(wanted), speech.divided_by_gravity(), speech.length(old_arm.abs())),
-        speech.mass(naive.mass_kg),
-    );
+    let division = speech.division("moment ÷ old arm", wanted, old_arm, naive.mass_kg);
     let differs = piece.finished.mass_kg - naive.mass_kg;
     let than = if differs < 0.0 { "less" } else { "more" };
     vec![
@@ -287,18 +267,13 @@ pub fn parts(worked: &Worked) -> Vec<Step> {
     let Some(piece) = worked.solution() else { return Vec::new() };
     let speech = Speech::of(worked);
     let metal = worked.sheet.metal.name.as_str();
-    let mut steps: Vec<Step> = piece.parts.iter().map(|part| part_step(part, metal, &speech)).collect();
-    let wanted = Moment::from_si(piece.finished.moment_kg_m).side();
-    let sign = if wanted == Side::NoseHeavy { -1.0 } else { 1.0 };
-    steps.push(Step::new(
-        format!("all of them, {} counted as plus", wanted.word()),
-        format!(
-            "{} {}",
-            speech.sum(piece.parts.iter().map(|part| sign * part.moment_kg_m)),
-            speech.units().moment.symbol
-        ),
-        speech.finer_moment(piece.finished.moment_kg_m),
-    ));
+    let side = Moment::from_si(piece.finished.moment_kg_m).side();
+    let sign = if side == Side::NoseHeavy { -1.0 } else { 1.0 };
+    let terms: Vec<f64> = piece.parts.iter().map(|part| part.moment_kg_m).collect();
+    let name = format!("all of them, {} counted as plus", side.word());
+    let (adding, sum) = speech.sum(name, &terms, piece.finished.moment_kg_m, sign);
+    let mut steps: Vec<Step> = piece.parts.iter().map(|part| part_step(part, metal, &adding)).collect();
+    steps.push(sum);
     steps
 }
 
@@ -393,12 +368,7 @@ fn untrimmed(piece: &Solution, beyond: &Beyond, speech: &Speech) -> String {
 pub fn uncertainty(worked: &Worked) -> Vec<String> {
     let Some(piece) = worked.solution() else { return Vec::new() };
     let speech = Speech::of(worked);
-    let k = worked.sheet.design.accuracy.coverage_factor;
-    let mut lines = vec![format!(
-        "the finished moment is known to ±{} (k = {}), with the uncertainty of the wanted one in it",
-        speech.fine_size(k * piece.standard_uncertainty),
-        crate::words::plain(k)
-    )];
+    let mut lines = vec![known_to(worked, piece, &speech)];
     let variance: f64 = piece.contributions.iter().map(|one| one.standard_uncertainty.powi(2)).sum();
     let told = piece.contributions.iter().filter(|one| 0.0 < one.standard_uncertainty);
     lines.extend(told.map(|one| {
@@ -406,6 +376,26 @@ pub fn uncertainty(worked: &Worked) -> Vec<String> {
         format!("{}: standard uncertainty {}, {share}", one.name, speech.fine_size(one.standard_uncertainty))
     }));
     lines
+}
+
+/// “the finished moment is known to ±0.30 in-lb (k = 2), with the uncertainty of the wanted one in it”.
+fn known_to(worked: &Worked, piece: &Solution, speech: &Speech) -> String {
+    let design = &worked.sheet.design;
+    let (k, u) = (design.accuracy.coverage_factor, piece.standard_uncertainty);
+    if u <= 0.0 {
+        return "no uncertainty given: how far the finished moment may be off is not known".to_owned();
+    }
+    let wanted = if 0.0 < design.wanted.standard_uncertainty {
+        "with the uncertainty of the wanted one in it"
+    } else {
+        "and no uncertainty of the wanted one is given"
+    };
+    if k <= 0.0 {
+        let u = speech.fine_size(u);
+        return format!("the finished moment has the standard uncertainty {u}, {wanted}");
+    }
+    let k_words = crate::words::plain(k);
+    format!("the finished moment is known to ±{} (k = {k_words}), {wanted}", speech.fine_size(k * u))
 }
 
 /// Why there is no piece, and what to do.
@@ -418,7 +408,7 @@ pub fn stopped(worked: &Worked) -> Vec<String> {
         // The big sentence says it whole.
         _ => Vec::new(),
     };
-    lines.push(format!("what can be done: {}", remedy(fault)));
+    lines.push(format!("what can be done: {}", fault.hint()));
     lines
 }
 
@@ -427,7 +417,7 @@ fn shortfall(short: &Shortfall, speech: &Speech) -> Vec<String> {
         Some(dimension) => speech.dimension(dimension, value),
         None => format!("{value:.0} plates"),
     };
-    if is_wrong_side(short) {
+    if short.is_wrong_side() {
         return Vec::new();
     }
     let mut lines = vec![

@@ -5,9 +5,9 @@
 use super::casting::{AtHand, Trimming};
 use super::reserve::{self, Beyond};
 use super::sheet::WeightSheet;
-use hingeline_ballast::design::{self, Form, Prism, Solution, Vary};
+use hingeline_ballast::design::{self, Form, Kind, Prism, Solution, Vary};
 use hingeline_ballast::fastening::{Body, Screening, screen};
-use hingeline_ballast::trim::{self, Intended, Remedy, State, Tool, Trim, Way};
+use hingeline_ballast::trim::{self, Intended, Made, Remedy, State, Tool, Trim, Way, Weighing};
 
 /// A weight sheet with all that follows from it.
 #[derive(Debug, Clone)]
@@ -125,7 +125,13 @@ pub fn work(sheet: WeightSheet) -> Worked {
 }
 
 fn trimmed(piece: &Solution, trimming: &Trimming) -> Trimmed {
-    let judged = Trim::of(Intended::of(piece), trimming.tolerance, &trimming.weighings);
+    let weighings: Vec<Weighing> = trimming
+        .weighings
+        .iter()
+        .zip(&trimming.made)
+        .map(|(weighing, made)| Weighing { made: made_in(piece, made), ..*weighing })
+        .collect();
+    let judged = Trim::of(Intended::of(piece), trimming.tolerance, &weighings);
     let (mut ways, mut remedies) = (Vec::new(), Vec::new());
     if let Ok(trim) = &judged {
         if trim.state == State::ToTrim {
@@ -134,6 +140,16 @@ fn trimmed(piece: &Solution, trimming: &Trimming) -> Trimmed {
         remedies = trim.remedies(trim.arm_m).unwrap_or_default();
     }
     Trimmed { judged, ways, remedies }
+}
+
+/// What the holes took that are made already, by their place among those of the sheet.
+fn made_in(piece: &Solution, made: &[usize]) -> Made {
+    let holes: Vec<_> = piece.parts.iter().filter(|part| part.kind == Kind::Hole).collect();
+    let holes = made.iter().filter_map(|index| holes.get(*index));
+    holes.fold(Made::default(), |sum, hole| Made {
+        mass_kg: sum.mass_kg - hole.mass_kg,
+        moment_kg_m: sum.moment_kg_m - hole.moment_kg_m,
+    })
 }
 
 fn way(trim: &Trim, piece: &Solution, at_hand: &AtHand) -> Result<Way, NoWay> {

@@ -1,12 +1,12 @@
 //! The guide to the job sheet says what the reader does: every key, whether it is needed, its range; and every key
 //! of a result. The guide to the formulas prints the numbers of the demo sheets.
 
+use crate::guide::{self, Section, Table};
 use crate::sheets::{assessed, told};
 use hingeline_bench::bounds::{self, Bound, MOST_READINGS};
 use hingeline_bench::result::JobResult;
 use hingeline_bench::{JobSheet, MonteCarlo, assess};
 use hingeline_quantity::{Kind, Moment, Quantity, significant};
-use serde_json::Value;
 use std::collections::BTreeSet;
 
 const GUIDE: &str = include_str!("../../../../docs/job-sheet.md");
@@ -28,54 +28,10 @@ const DEMO: [(&str, &str); 7] = [
     demo!("HP-0238-elevator"),
 ];
 
-/// What stands under one heading of the guide.
-#[derive(Debug, Default)]
-struct Section {
-    heading: String,
-    blocks: Vec<String>,
-    rows: Vec<Row>,
-}
-
-/// One line of a table of keys.
-#[derive(Debug)]
-struct Row {
-    key: String,
-    needed: String,
-    range: String,
-}
-
-/// The guide taken apart: headings, TOML blocks, and the tables whose first column is "key".
+/// The sections that hold something.
 fn sections() -> Vec<Section> {
-    let mut sections = vec![Section::default()];
-    let mut block: Option<String> = None;
-    let mut keys = false;
-    for line in GUIDE.lines() {
-        let last = sections.last_mut().expect("one at least");
-        match &mut block {
-            Some(text) if line == "```" => {
-                last.blocks.push(std::mem::take(text));
-                block = None;
-            }
-            Some(text) => *text += &format!("{line}\n"),
-            None if line == "```toml" => block = Some(String::new()),
-            None if line.starts_with('#') => {
-                let heading = line.trim_start_matches(['#', ' ']).to_owned();
-                sections.push(Section { heading, ..Section::default() });
-            }
-            None => {
-                keys = line.starts_with("| key |") || (keys && line.starts_with('|'));
-                last.rows.extend(keys.then(|| row(line)).flatten());
-            }
-        }
-    }
-    sections.into_iter().filter(|section| !section.rows.is_empty() || !section.blocks.is_empty()).collect()
-}
-
-fn row(line: &str) -> Option<Row> {
-    let cells: Vec<&str> = line.trim_matches('|').split('|').map(str::trim).collect();
-    let key = cells[0].strip_prefix('`')?.strip_suffix('`')?;
-    assert_eq!(cells.len(), 5, "{line}");
-    Some(Row { key: key.to_owned(), needed: cells[1].to_owned(), range: cells[3].to_owned() })
+    let all = guide::sections(GUIDE).into_iter();
+    all.filter(|section| !section.rows.is_empty() || !section.blocks.is_empty()).collect()
 }
 
 fn is_whole(block: &str) -> bool {
@@ -87,89 +43,20 @@ fn whole_sheet() -> String {
     whole.expect("the guide holds a whole sheet")
 }
 
-/// A sheet cut at the headers of its tables; a part stays with its weighing.
-fn chunks(text: &str) -> Vec<String> {
-    let mut chunks: Vec<String> = Vec::new();
-    for line in text.lines() {
-        if line.starts_with('[') && line != "[[weighing.part]]" || chunks.is_empty() {
-            chunks.push(String::new());
-        }
-        let last = chunks.len() - 1;
-        chunks[last] += &format!("{line}\n");
-    }
-    chunks
-}
-
-fn header(chunk: &str) -> &str {
-    chunk.lines().next().unwrap_or("")
-}
-
 /// The whole sheet with the tables of a fragment in the place of its own.
 fn completed(fragment: &str) -> String {
-    if is_whole(fragment) {
-        return fragment.to_owned();
-    }
-    let fragments = chunks(fragment);
-    let replaced = |chunk: &String| fragments.iter().any(|other| header(other) == header(chunk));
-    let mut kept: Vec<String> = chunks(&whole_sheet()).into_iter().filter(|chunk| !replaced(chunk)).collect();
-    kept.extend(fragments);
-    kept.concat()
+    if is_whole(fragment) { fragment.to_owned() } else { guide::completed(&whole_sheet(), fragment, &[]) }
 }
 
-impl Section {
-    /// The table that the keys of this section belong to.
-    fn table(&self) -> &str {
-        if self.heading.starts_with("method") {
-            return "[[weighing]]";
-        }
-        self.heading.split('`').nth(1).expect("a table in the heading")
-    }
-    fn sheet(&self) -> String {
-        self.blocks.first().map_or_else(whole_sheet, |block| completed(block))
-    }
-    /// The sheet with the lines of this section's first table changed.
-    fn with(&self, change: impl Fn(&str) -> Option<String>) -> String {
-        let (mut there, mut done) = (false, false);
-        let mut text = String::new();
-        for line in self.sheet().lines() {
-            if line.starts_with('[') {
-                done |= there;
-                there = line == self.table() && !done;
-            }
-            let line = if there { change(line) } else { Some(line.to_owned()) };
-            text += &line.map_or(String::new(), |line| line + "\n");
-        }
-        text
-    }
-    fn line_of(&self, key: &str) -> Option<String> {
-        let line = std::cell::RefCell::new(None);
-        let _ = self.with(|text| {
-            if text.starts_with(&format!("{key} = ")) {
-                *line.borrow_mut() = Some(text.to_owned());
-            }
-            Some(text.to_owned())
-        });
-        line.into_inner()
-    }
-    fn without(&self, key: &str) -> String {
-        self.with(|line| (!line.starts_with(&format!("{key} = "))).then(|| line.to_owned()))
-    }
-    /// The sheet with another value at a key, which is put in where it is not there.
-    fn with_value(&self, key: &str, value: &str) -> String {
-        let is_there = self.line_of(key).is_some();
-        self.with(|line| {
-            if line.starts_with(&format!("{key} = ")) {
-                Some(format!("{key} = {value}"))
-            } else if line == self.table() && !is_there {
-                Some(format!("{line}\n{key} = {value}"))
-            } else {
-                Some(line.to_owned())
-            }
-        })
-    }
-    fn keys(&self) -> BTreeSet<String> {
-        self.rows.iter().map(|row| row.key.clone()).collect()
-    }
+/// The table that the keys of a section belong to, in the sheet of that section.
+fn table(section: &Section) -> Table {
+    let sheet = section.blocks.first().map_or_else(whole_sheet, |block| completed(block));
+    let header = if section.heading.starts_with("method") {
+        "[[weighing]]"
+    } else {
+        section.heading.split('`').nth(1).expect("a table in the heading")
+    };
+    Table { sheet, header: header.to_owned() }
 }
 
 /// What is said about a sheet; nothing where it has no fault.
@@ -198,7 +85,7 @@ fn every_key_that_is_read_is_in_the_guide_and_no_other() {
     };
     let mut count = 0;
     for section in all.iter().filter(|section| !section.rows.is_empty()) {
-        let told = says(&section.with_value("zzz", "1"));
+        let told = says(&table(section).with_value("zzz", "1"));
         let allowed = told.lines().skip_while(|line| !line.contains("unknown key “zzz”")).nth(1);
         let allowed = allowed.and_then(|line| line.trim().strip_prefix("allowed: "));
         let allowed = allowed.unwrap_or_else(|| panic!("{}: {told}", section.heading));
@@ -222,8 +109,9 @@ fn every_key_that_is_read_is_in_the_guide_and_no_other() {
 #[test]
 fn needed_keys_are_needed_and_the_others_are_not() {
     for section in sections() {
-        for row in section.rows.iter().filter(|row| section.line_of(&row.key).is_some()) {
-            let mut sheet = section.without(&row.key);
+        let table = if section.rows.is_empty() { continue } else { table(&section) };
+        for row in section.rows.iter().filter(|row| table.line_of(&row.key).is_some()) {
+            let mut sheet = table.without(&row.key);
             if row.key == "configuration" {
                 // What is not asked for cannot be confirmed either.
                 sheet = sheet
@@ -264,12 +152,7 @@ fn ranges() -> [(&'static str, &'static Bound); 13] {
 
 #[test]
 fn the_ranges_are_those_of_the_reader() {
-    let mut table = "| range | allowed | why |\n|---|---|---|\n".to_owned();
-    for (name, bound) in ranges() {
-        let words = bound.words();
-        let allowed = words.strip_suffix(&format!(" ({})", bound.why)).expect("the reason comes last");
-        table += &format!("| {name} | {allowed} | {} |\n", bound.why);
-    }
+    let table = guide::table_of_ranges(&ranges());
     assert!(GUIDE.contains(&table), "docs/job-sheet.md wants this table of ranges:\n{table}");
     let there = include_str!("../../src/bounds.rs").matches("pub static ").count();
     assert_eq!(there, ranges().len(), "a range of bounds.rs is not in the table");
@@ -288,7 +171,7 @@ fn each_key_has_the_range_that_the_guide_says() {
             let check = |number: f64| {
                 let quantity = format!("\"{number} {}\"", bound.unit.symbol);
                 let value = if is_list { format!("[{quantity}]") } else { quantity };
-                let said = says(&section.with_value(&row.key, &value));
+                let said = says(&table(&section).with_value(&row.key, &value));
                 assert!(said.contains(&format!("{} is {number}", row.key)), "{place}: {said}");
                 assert!(said.contains(&bound.words()), "{place}: {said}");
             };
@@ -363,20 +246,6 @@ fn faults_are_shown_as_they_are_said() {
     }
 }
 
-/// The paths of all values of a result, lists as [].
-fn paths(value: &Value, path: &str, into: &mut BTreeSet<String>) {
-    match value {
-        Value::Object(map) => {
-            let dot = if path.is_empty() { "" } else { "." };
-            map.iter().for_each(|(key, value)| paths(value, &format!("{path}{dot}{key}"), into));
-        }
-        Value::Array(list) => list.iter().for_each(|value| paths(value, &format!("{path}[]"), into)),
-        _ => {
-            into.insert(path.to_owned());
-        }
-    }
-}
-
 #[test]
 fn every_key_of_a_result_is_in_the_guide_and_no_other() {
     let mut given = BTreeSet::new();
@@ -384,14 +253,10 @@ fn every_key_of_a_result_is_in_the_guide_and_no_other() {
         for (_, text) in DEMO {
             let sheet = JobSheet::parse(text).unwrap_or_else(|faults| panic!("{}", told(&faults)));
             let result = serde_json::to_value(JobResult::of(&assess(sheet, wish))).expect("JSON");
-            paths(&result, "", &mut given);
+            guide::paths(&result, "", &mut given);
         }
     }
-    let table = GUIDE.split("| JSON key |").nth(1).expect("the table of the JSON keys");
-    let rows = table.lines().skip(2).take_while(|line| line.starts_with('|'));
-    let written: BTreeSet<String> =
-        rows.map(|line| line.split('`').nth(1).expect("a key").to_owned()).collect();
-    assert_eq!(written, given);
+    guide::same_keys(GUIDE, 1, &given);
 }
 
 /// The numbers that docs/formulas.md works out by hand, as the program prints them.

@@ -178,6 +178,52 @@ fn text_that_is_no_toml() {
     assert!(refused("").contains("the sheet has no [job]"));
 }
 
+/// Texts without quotes, quotes that do not close, an inch mark within double quotes: the line says it, with what to
+/// write, and the other faults of the sheet are said too, but none that only follows.
+#[test]
+fn slips_of_toml_do_not_hide_other_faults() {
+    let whole = with_weighing(WEIGHING).replace("tare = ", "tear = ");
+    let slips = [
+        (
+            "kind = \"scale\"",
+            "kind = scale",
+            "a text without straight quotes",
+            "write kind = \"scale\"; a date",
+        ),
+        ("kind = \"scale\"", "kind = “scale”", "a text without straight quotes", "write kind = \"scale\""),
+        ("arm = \"17 1/4 in\"", "arm = \"17 1/4\"\"", "something behind the value", "'17 1/4\"'"),
+        ("id = \"S-2\"", "id = \"S-2", "quotes do not close", "put \" before and behind it"),
+        ("date = 2026-10-02", "date = 02.10.2026", "not TOML here", "year-month-day"),
+        ("surface = ", "number = \"x\"\nsurface = ", "the same name twice", "leave one of them out"),
+    ];
+    for (from, to, what, hint) in slips {
+        assert!(whole.contains(from), "{from}");
+        let faults = JobSheet::parse(&whole.replacen(from, to, 1)).expect_err("faults");
+        let said = told(&faults);
+        assert!(said.contains(what) && said.contains(hint), "{to}: {said}");
+        assert!(said.contains("unknown key “tear”"), "{to}: {said}");
+        assert_eq!(faults.faults.len(), 2, "{to}: {said}");
+        assert!(faults.faults.iter().all(|fault| !fault.span.is_empty()), "{to}: a place to be shown");
+    }
+}
+
+/// Where a slip swallows lines that are right, it alone is said, once a line.
+#[test]
+fn a_slip_that_swallows_lines_is_said_alone() {
+    let whole = with_weighing(WEIGHING).replace("tare = ", "tear = ");
+    for (from, to, what) in [
+        ("[limits]", "[limits", "a bracket that does not close"),
+        ("[[weighing]]", "[[weighing]", "a bracket that does not close"),
+        ("[limits]", "[job]", "the same name twice"),
+        ("surface = ", "the surface = ", "a key without ="),
+    ] {
+        let faults = JobSheet::parse(&whole.replacen(from, to, 1)).expect_err("a fault");
+        assert!(told(&faults).contains(what), "{to}: {}", told(&faults));
+        assert_eq!(faults.faults.len(), 1, "{to}: {}", told(&faults));
+        assert!(whole.lines().nth(faults.faults[0].line - 1).is_some_and(|line| line.contains(from)), "{to}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { rng_seed: proptest::test_runner::RngSeed::Fixed(7), ..ProptestConfig::default() })]
 

@@ -1,12 +1,17 @@
 //! The record: a job folded from its entries, the rules of who may do what, mends and signatures. The use case of the
-//! bench page is in [`weigh`], balance weights are in [`weight`].
+//! bench page is in [`weigh`], balance weights are in [`weight`], holes in old ones and
+//! pieces from a file in [`drill_out`].
 
+mod compared;
+mod drill_out;
+mod of_the_day;
+mod rules;
 mod weigh;
 mod weight;
 
 use hingeline_bench::record::deed::{Card, Deed, Field, Fields, Finding, Outcome, Person, Role, Signature};
 use hingeline_bench::record::job::{Job, Refusal};
-use hingeline_bench::record::ledger::{Draft, Heads, Stored, verify};
+use hingeline_bench::record::ledger::{Draft, Heads, Stored};
 use hingeline_bench::record::sheet::text;
 use hingeline_bench::record::shop::Shop;
 use hingeline_bench::record::way::{LOOK, Step};
@@ -89,6 +94,11 @@ fn signature(weighing: u64) -> Signature {
     }
 }
 
+/// The same of the inspector.
+fn of_osterby(weighing: u64) -> Signature {
+    Signature { name: "J. Osterby".to_owned(), ..signature(weighing) }
+}
+
 fn person(name: &str, role: Role) -> Person {
     Person {
         name: name.to_owned(),
@@ -135,7 +145,7 @@ fn a_job_goes_its_way_from_receive_to_release() {
     ledger.job().allows(&signed, &person("M. Tarn", Role::Technician)).expect("allowed");
     ledger.write("M. Tarn", &signed);
     assert_eq!(ledger.job().now(), Step::Inspection);
-    let inspected = Deed::Inspected(signature(6));
+    let inspected = Deed::Inspected(of_osterby(6));
     ledger.job().allows(&inspected, &person("J. Osterby", Role::Inspector)).expect("allowed");
     ledger.write("J. Osterby", &inspected);
     let released = Deed::Released { log_text: "balanced".to_owned() };
@@ -143,7 +153,11 @@ fn a_job_goes_its_way_from_receive_to_release() {
     ledger.write("M. Tarn", &released);
     let job = ledger.job();
     assert!(Step::ALL.iter().all(|(step, ..)| job.missing(*step).is_empty()));
-    assert_eq!(verify(&ledger.entries).expect("it fits").entries, 9);
+    let mut heads = Heads::default();
+    for stored in &ledger.entries {
+        heads.take(stored).expect("it fits");
+    }
+    assert_eq!(heads.entries, 9);
     let assessment = job.assessment().expect("weighings").expect("no fault");
     assert!(assessment.within());
     assert_eq!(assessment.weighings.len(), 2);
@@ -164,7 +178,7 @@ fn steps_say_what_is_missing() {
 #[test]
 fn the_inspector_is_another_person() {
     let mut ledger = as_left();
-    let inspect = Deed::Inspected(signature(6));
+    let inspect = Deed::Inspected(of_osterby(6));
     let osterby = person("J. Osterby", Role::Inspector);
     assert!(matches!(ledger.job().allows(&inspect, &osterby), Err(Refusal::Missing { .. })));
     ledger.write("M. Tarn", &Deed::SignedOff(signature(6)));

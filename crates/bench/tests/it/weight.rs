@@ -46,7 +46,7 @@ fn sum(answer: &WeightAnswer) -> f64 {
 fn parts_of_a_found_piece_make_the_wanted_moment() {
     for (name, text) in [DEMO[0], DEMO[1], DEMO[3]] {
         let answer = answer(&read(text));
-        let wanted = answer.wanted.moment_kg_m;
+        let wanted = answer.head.wanted.moment_kg_m;
         assert!((sum(&answer) - wanted).abs() <= 1e-9 * wanted.abs(), "{name}: {} {wanted}", sum(&answer));
     }
 }
@@ -55,7 +55,7 @@ fn parts_of_a_found_piece_make_the_wanted_moment() {
 fn plates_give_enough_with_less_than_a_plate_beyond_it() {
     let answer = answer(&read(DEMO[2].1));
     let piece = answer.solution.as_ref().expect("a stack");
-    let (wanted, short) = (answer.wanted.moment_kg_m, piece.remaining_kg_m);
+    let (wanted, short) = (answer.head.wanted.moment_kg_m, piece.remaining_kg_m);
     assert!((sum(&answer) + short - wanted).abs() <= 1e-9 * wanted.abs());
     let one_more = piece.as_cast.moment_kg_m / f64::from(piece.plates.expect("plates"));
     let beyond = -short / wanted;
@@ -194,7 +194,7 @@ proptest! {
             f64::from(screw) / 10.0
         );
         let answer = answer(&read(&text));
-        let wanted = answer.wanted.moment_kg_m;
+        let wanted = answer.head.wanted.moment_kg_m;
         prop_assert!((sum(&answer) - wanted).abs() <= 1e-9 * wanted.abs());
     }
 
@@ -251,7 +251,16 @@ fn nothing_wanted() {
 
 #[test]
 fn metals() {
-    check("lead, 4 % antimony", "leed", &["“leed” is not a known material", "nearest: lead"]);
+    check(
+        "lead, 4 % antimony",
+        "tungsten aloy class 3",
+        &[
+            "“tungsten aloy class 3” is not a known material\n",
+            "allowed: lead, antimony, steel, 4130 steel",
+            "hint: write material = \"tungsten alloy class 3\", or give density",
+        ],
+    );
+    check("lead, 4 % antimony", "zzz", &["hint: give density = \"11.0 g/cm³\" with a name of your own"]);
     check("lead, 4 % antimony", "antimonial lead", &["does not say how much antimony"]);
     check("lead, 4 % antimony", "lead, 20 % antimony", &["antimony is 20 % by mass"]);
     check(
@@ -299,6 +308,54 @@ fn a_trace_that_crosses_itself_or_is_too_long_is_refused_at_its_key() {
     );
     let many = "\"5.6 in forward, 0.45 in above\", ".repeat(200);
     check("\"5.6 in forward, 0.45 in above\",", &many, &["form, trace: 203 points", "up to 200"]);
+}
+
+/// About the hinge line, 80 mm along it: M = ρ s (2/3) (R³ − r³) sin β, with 11340 kg/m³ for lead.
+const RING: &str = "[weight]\nname = \"ring\"\nmoment = \"50 kg·mm nose-heavy\"\nmaterial = \"lead\"\n\
+    density = \"11340 kg/m³\"\n[form]\nkind = \"ring segment\"\ninner_radius = \"150 mm\"\n\
+    from_angle = \"17 deg below\"\nto_angle = \"17 deg above\"\nspan = \"80 mm\"\n\
+    [vary]\nwhat = \"thickness\"\nleast = \"1 mm\"\nmost = \"50 mm\"\n";
+
+#[test]
+fn a_ring_segment_has_the_thickness_of_its_closed_form() {
+    let found = answer(&read(RING));
+    let piece = found.solution.as_ref().expect("a piece");
+    let wanted: f64 = 0.15_f64.powi(3) + 1.5 * 0.05 / (11_340.0 * 0.08 * 17_f64.to_radians().sin());
+    assert!((piece.envelope.swing_m - wanted.cbrt()).abs() < 1e-9, "{}", piece.envelope.swing_m);
+}
+
+/// Moved forward by its centre, the same piece lies that much further forward; aft is the other way round.
+#[test]
+fn a_ring_segment_lies_about_its_centre() {
+    let at = |from: &str, to: &str| {
+        let solved = RING.replace("[vary]", &format!("thickness = \"9 mm\"\n{from}\n[vary]"));
+        let (head, _) = solved.split_once("[vary]").expect("a table");
+        let sheet = head.replace("17 deg below", to).replace("17 deg above", "170 deg below");
+        let sheet = if to == "17 deg below" { head.to_owned() } else { sheet };
+        answer(&read(&sheet)).solution.expect("a piece").as_cast.arm_m
+    };
+    let here = at("", "17 deg below");
+    let forward = at("centre = \"40 mm forward, 10 mm above\"", "17 deg below");
+    assert!((forward - here + 0.04).abs() < 1e-12, "{forward} {here}");
+    assert!(0.15 < at("", "170 deg above"), "it lies aft");
+}
+
+#[test]
+fn ring_segments_that_cannot_be() {
+    let ring = |from: &str, to: &str, parts: &[&str]| check_in(RING, from, to, parts);
+    ring("\"17 deg below\"", "\"17 deg\"", &["form, from_angle: the angle 17 deg does not say its side"]);
+    ring("\"17 deg below\"", "\"190 deg below\"", &["190 deg is out of range", "up to 180 deg"]);
+    ring(
+        "\"17 deg below\"",
+        "\"17 mm below\"",
+        &["from_angle: “mm” is a unit of length, but an angle is wanted"],
+    );
+    ring("from_angle = \"17 deg below\"\n", "", &["form has no from_angle", "\"30 deg above\""]);
+    ring("17 deg below", "17 deg above", &["upwards and on to 17 deg above is 0 deg", "change them over"]);
+    let over = RING.replace("17 deg below", "18 deg above");
+    check_in(&over, "18", "18", &["is 359 deg", "above 0 deg, up to 180 deg"]);
+    ring("[vary]", "centre = \"40 mm, 0 mm\"\n[vary]", &["form, centre: ", "does not say on which side"]);
+    ring("what = \"thickness\"", "what = \"depth\"", &["form has no thickness"]);
 }
 
 #[test]

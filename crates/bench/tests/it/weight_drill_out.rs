@@ -29,7 +29,7 @@ fn the_mass_that_goes_is_the_change_over_the_arm() {
     let holes = answer.drilled.expect("holes");
     // 0.45 in-lb at 6.6 in.
     near(holes.removed_kg, 0.45 / 6.6 * 0.453_592_37);
-    near(holes.removed_moment_kg_m, answer.wanted.moment_kg_m);
+    near(holes.removed_moment_kg_m, answer.head.wanted.moment_kg_m);
     assert!(holes.remaining_kg_m.abs() < 1e-15);
 }
 
@@ -40,7 +40,7 @@ fn the_holes_hold_the_mass_that_goes() {
     let radius = 0.5 * holes.hole_diameter_m;
     let cone = PI * radius.powi(2) * (holes.hole_tip_depth_m - holes.hole_full_depth_m) / 3.0;
     let each = PI * radius.powi(2) * holes.hole_full_depth_m + cone;
-    near(each * f64::from(holes.holes) * answer.material.density_kg_m3, holes.removed_kg);
+    near(each * f64::from(holes.holes) * answer.head.material.density_kg_m3, holes.removed_kg);
 }
 
 #[test]
@@ -139,7 +139,7 @@ proptest! {
             .replace("\"1.9 in-lb nose-heavy\"", &format!("\"{aim} in-lb nose-heavy\""))
             .replace("most_holes = 6", &format!("most_holes = {most}"));
         let answer = DrillAnswer::of(&drilled(&text));
-        let wanted = answer.wanted.moment_kg_m;
+        let wanted = answer.head.wanted.moment_kg_m;
         match (answer.drilled, answer.stopped) {
             (Some(holes), None) => {
                 prop_assert!(holes.holes <= most && holes.hole_tip_depth_m <= 0.6 * 0.0254);

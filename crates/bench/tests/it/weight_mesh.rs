@@ -46,7 +46,7 @@ fn near(a: f64, b: f64) {
 fn the_horn_of_the_demo_weighs_what_its_section_says() {
     // Section by the shoelace formula: 0.98 in², drawn 3.2 in; 3.136 in³ of 11.033 g/cm³.
     let piece = WeightAnswer::of(&work(WeightSheet::parse_with(MESH, &horn).expect("the demo")));
-    let density = piece.material.density_kg_m3;
+    let density = piece.head.material.density_kg_m3;
     let cast = piece.solution.expect("a piece").as_cast;
     near(cast.mass_kg, 3.136 * INCH.powi(3) * density);
     assert!((cast.mass_kg / POUND - 1.250).abs() < 0.001);
@@ -200,6 +200,7 @@ fn keys_of_a_mesh() {
     check("arm = \"100 mm\"\n", "", "form has no arm");
     check("unit = ", "axes = \"x up\"\nunit = ", "“x up” is not a choice");
     check("unit = ", "halves = \"at mid span\"\nunit = ", "unknown key “halves”");
+    check("unit = ", "hand = \"left\"\nunit = ", "form, hand: a mesh is taken as it was drawn");
     check("unit = ", "dimension_within = \"1 mm\"\nunit = ", "unknown key “dimension_within”");
 }
 

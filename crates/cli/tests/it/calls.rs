@@ -90,7 +90,7 @@ fn paper_never_takes_the_place_of_a_sheet() {
         let (status, _, err) =
             call(hingeline().arg("balance").arg(&sheet).arg("--pdf").arg(folder.path().join(out)));
         assert_eq!(status, 2);
-        assert!(err.contains("would take the place of a job sheet"), "{err}");
+        assert!(err.contains("would take the place of a sheet"), "{err}");
     }
     assert_eq!(fs::read(&sheet).expect("the sheet"), before);
 }

@@ -48,3 +48,15 @@ fn the_correction_of_the_main_job_leads_into_the_limits() {
     assert!(result["limits"]["from_kg_m"].as_f64().expect("a number") < predicted);
     assert!(predicted < result["limits"]["to_kg_m"].as_f64().expect("a number"));
 }
+
+/// The budget calls the sets what the rest of the answer calls them.
+#[test]
+fn the_sets_of_a_hung_weight_have_one_name() {
+    let (_, out, _) = call(hingeline().arg("balance").arg(demo("HP-0229-tab.toml")).arg("--explain"));
+    assert!(
+        out.contains("mean of “just rises with”")
+            && out.contains("scatter of hung masses, “just sinks with”"),
+        "{out}"
+    );
+    assert!(!out.contains("raising") && !out.contains("lowering"), "{out}");
+}

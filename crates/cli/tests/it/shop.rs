@@ -33,6 +33,19 @@ fn a_demo_shop_is_served_checked_copied_and_brought_back() {
     let rebuilt = run(&["ledger", "rebuild", "--folder"], &[&back]);
     assert!(said(&rebuilt).contains("jobs"), "{}", said(&rebuilt));
     assert_eq!(run(&["restore"], &[&copy, &back]).status.code(), Some(2), "never over a shop that is there");
+    change(&copy.join("hingeline.db"), b"{\"deed\":\"received\"", b"{\"deed\":\"receiveD\"");
+    let changed = run(&["ledger", "verify", "--folder"], &[&copy]);
+    assert_eq!(changed.status.code(), Some(1), "{}", said(&changed));
+    assert!(said(&changed).starts_with("THE RECORD DOES NOT FIT: "), "{}", said(&changed));
+    assert!(said(&changed).contains("\nhint: keep the folder as it is"), "{}", said(&changed));
+}
+
+/// Puts other bytes in the place of the first that are found in a file.
+fn change(file: &Path, found: &[u8], put: &[u8]) {
+    let mut bytes = std::fs::read(file).expect("a file");
+    let at = bytes.windows(found.len()).position(|window| window == found).expect("the bytes");
+    bytes[at..at + put.len()].copy_from_slice(put);
+    std::fs::write(file, bytes).expect("written");
 }
 
 #[test]

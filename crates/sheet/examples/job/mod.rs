@@ -43,6 +43,7 @@ pub(crate) fn as_found() -> Paper {
             doubt: "Clearly outside: the whole of 21.59 ± 0.26 in-lb tail-heavy lies outside the limits."
                 .into(),
             not_valid: vec![],
+            warnings: vec![],
         },
         approved: approved(1),
         bench: Some(bench(Method::TrailingEdgeScale, Heavy::TailHeavy)),
@@ -72,6 +73,7 @@ pub(crate) fn as_left() -> Paper {
             sentence: "Within the approved limits: nose-heavy by 1.9 in-lb".into(),
             doubt: "Clearly within: the whole of 1.93 ± 0.26 in-lb nose-heavy lies within the limits.".into(),
             not_valid: vec![],
+            warnings: vec![],
         },
         approved: approved(2),
         bench: Some(BenchDrawing {
@@ -122,6 +124,9 @@ pub(crate) fn awkward() -> Paper {
         sentence: "Within the approved limits: nose-heavy by 0.1 in-lb".into(),
         doubt: "Doubtful: 0.09 ± 0.26 in-lb nose-heavy reaches over the limit of 0 in-lb; probability within 76 %.".into(),
         not_valid: texts(&["scale S-2 is past its due date of 2026-09-01", "final paint is not confirmed"]),
+        warnings: texts(&[
+            "the friction moment is larger than the distance to the limit: free the bearings and weigh again",
+        ]),
     };
     paper.weighings[1].not_valid = paper.verdict.not_valid.clone();
     paper.weighings[1].tone = Tone::Doubt;

@@ -37,6 +37,7 @@ fn screw(y: f64) -> Hole {
         name: "no. 10 screw".into(),
         diameter: 0.193 * IN,
         depth: Depth::Wall,
+        head: None,
         mouth: Mouth::Front { y: y * IN, z: 0.0 },
     }
 }
@@ -93,6 +94,7 @@ pub(crate) fn bar() -> Design {
         name: "6 mm bolt".into(),
         diameter: 0.006,
         depth: Depth::FullDiameter { depth: 0.008, point_angle: 2.06 },
+        head: None,
         mouth: Mouth::Top { x: -0.018, y },
     };
     design.holes = vec![hole(0.15), hole(0.35), hole(0.55)];
@@ -131,6 +133,20 @@ pub(crate) fn frustum() -> Design {
     Design::new(Wanted { moment_kg_m: -0.1, standard_uncertainty: 0.0 }, form, vary, LEAD)
 }
 
+/// A ring segment about the hinge line whose thickness is found.
+pub(crate) fn ring() -> Design {
+    let form = Form::RingSegment {
+        centre: [0.0, 0.0],
+        inner_radius: 0.15,
+        thickness: 0.005,
+        from_angle: -0.3,
+        over_angle: 0.6,
+        span: Span { from: 0.0, length: 0.08 },
+    };
+    let vary = Vary::Dimension { dimension: Dimension::Thickness, least: 0.001, most: 0.05 };
+    Design::new(Wanted { moment_kg_m: -0.05, standard_uncertainty: 0.0 }, form, vary, LEAD)
+}
+
 /// All of them, solved, by name.
 pub(crate) fn all() -> Result<Vec<(&'static str, Design, Solution)>, Fault> {
     let designs = [
@@ -140,6 +156,7 @@ pub(crate) fn all() -> Result<Vec<(&'static str, Design, Solution)>, Fault> {
         ("nose", nose()),
         ("plates", plates()?),
         ("frustum", frustum()),
+        ("ring", ring()),
     ];
     designs
         .into_iter()

@@ -28,8 +28,9 @@ pub use tag::{TagDrawing, TagSize, tag};
 pub(crate) use weight::BARS;
 pub(crate) use weight::in_words as weight_in_words;
 pub use weight::{
-    Bore, Figure, Measure, PartingLine, Profile, SpaceLimits, TemplateShape, TemplateSheet, Templates,
-    WeightDrawing, WeightHole, check_bars, template_sheets, weight_picture, weight_views,
+    Bore, Figure, Hand, HoleHead, Measure, PartingLine, Profile, SpaceLimits, TemplateShape, TemplateSheet,
+    Templates, WeightDrawing, WeightHole, WeightPicture, check_bars, template_sheets, weight_picture,
+    weight_views,
 };
 
 pub use bench::{BenchDrawing, Heavy, Method, Part, ScaleBar, SecondAttitude, Station, bench};

@@ -25,12 +25,27 @@ use super::text::{Block, Face};
 use crate::error::within;
 use crate::{Palette, SheetError};
 
-pub use picture::weight_picture;
+pub use picture::{WeightPicture, weight_picture};
 pub(crate) use template::BARS;
 pub use template::{TemplateShape, TemplateSheet, Templates, check_bars, template_sheets};
 
 /// Places that can be drawn.
 const PLACE: (f64, f64, &str) = (-100.0, 100.0, "-100 m to 100 m");
+
+/// Of which surface a piece is; places are given outboard positive for both.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Hand {
+    /// A right-hand surface: seen from ahead, outboard is to the left.
+    #[default]
+    Right,
+    /// A left-hand surface: the mirror image.
+    Left,
+    /// The piece is its own mirror image, so that nothing need be said.
+    Either,
+    /// A piece whose file says how it lies: y is to the right as the pilot sits, on whichever side that is.
+    AsDrawn,
+}
 
 /// How a part of the piece goes along the hinge line.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -41,6 +56,8 @@ pub enum Profile {
     Drawn,
     /// The section turned about an axis that lies fore and aft.
     Turned,
+    /// Any body: the rings are the box around it, and it is drawn by its surface.
+    Body,
 }
 
 /// A part of the piece: a section from one place along the hinge line to another.
@@ -71,6 +88,17 @@ pub enum Bore {
     Outboard,
 }
 
+/// The wider mouth of a hole: a counterbore, or a countersink, which narrows.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+pub struct HoleHead {
+    /// Its diameter in the face, m.
+    pub face_m: f64,
+    /// Its diameter where the hole goes on alone, m.
+    pub floor_m: f64,
+    /// How deep that is, m.
+    pub depth_m: f64,
+}
+
 /// A hole.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct WeightHole {
@@ -82,6 +110,8 @@ pub struct WeightHole {
     pub diameter_m: f64,
     /// The depth of its full diameter, m; none goes through the first wall.
     pub depth_m: Option<f64>,
+    /// Its wider mouth, where it has one.
+    pub head: Option<HoleHead>,
     /// Its place from the inboard end and what it is, such as "1.000 in: no. 10 screw, dia. 0.193 in".
     pub label: String,
 }
@@ -132,6 +162,10 @@ pub struct WeightDrawing {
     pub name: String,
     /// The piece, part by part; one at least.
     pub figures: Vec<Figure>,
+    /// Its surface, where a part of it is a body: triangles counterclockwise as seen from outside, x, y, z in m.
+    pub surface: Vec<[[f64; 3]; 3]>,
+    /// Of which surface it is.
+    pub hand: Hand,
     /// The front of the old weight as traced, places x, z in m; may be empty.
     pub old: Vec<[f64; 2]>,
     /// What the old weight is, for the key.
@@ -189,6 +223,10 @@ impl WeightDrawing {
         let to = self.figures.iter().map(|figure| figure.to_y).fold(f64::NEG_INFINITY, f64::max);
         (from, to)
     }
+    /// Whether it is drawn by its surface.
+    fn is_body(&self) -> bool {
+        self.figures.iter().any(|figure| figure.profile == Profile::Body)
+    }
     /// The part in the middle of the span, by which the section is drawn.
     fn middle(&self) -> Option<&Figure> {
         let (from, to) = self.span();
@@ -201,7 +239,7 @@ impl WeightDrawing {
 }
 
 /// Draws a balance weight: the section with the old weight and the hinge line, forward to the left; the view from ahead,
-/// and the view from above where holes begin there; the key.
+/// and the view from above where holes begin there; the key. A body is seen from its side in place of the section.
 ///
 /// The section is to the scale of its bar; where the hinge line is far it is drawn nearer, behind a break, and the label
 /// says the true arm.
@@ -219,7 +257,8 @@ pub fn weight_views(
     let mut level = 0.3 * em;
     level = section::draw(&mut pen, drawing, canvas, level) + 0.9 * em;
     level = span::draw(&mut pen, drawing, canvas, span::View::Front, level);
-    if drawing.holes.iter().any(|hole| matches!(hole.bore, Bore::Down | Bore::Up)) {
+    let is_bored = drawing.holes.iter().any(|hole| matches!(hole.bore, Bore::Down | Bore::Up));
+    if is_bored || drawing.is_body() {
         level = span::draw(&mut pen, drawing, canvas, span::View::Above, level + 0.9 * em);
     }
     level = Key::new(&pen, drawing, canvas).draw(&mut pen, level + 0.7 * em);
@@ -241,12 +280,20 @@ fn check(drawing: &WeightDrawing) -> Result<(), SheetError> {
     let sized = (1e-5, 100.0, "0.00001 m to 100 m");
     within("weight", "depth".into(), width, "m", sized)?;
     within("weight", "height".into(), height, "m", sized)?;
+    let count = u32::try_from(drawing.surface.len()).map_or(f64::INFINITY, f64::from);
+    within("weight", "number of triangles".into(), count, "", picture::MOST_DRAWN)?;
+    drawing.surface.iter().flatten().flatten().try_for_each(|value| place("surface", *value))?;
     drawing.old.iter().flatten().try_for_each(|value| place("old weight", *value))?;
     drawing.centre_m.iter().try_for_each(|value| place("centre of gravity", *value))?;
     for hole in &drawing.holes {
         check_mouth(drawing, hole)?;
         within("weight", "diameter of a hole".into(), hole.diameter_m, "m", (0.0, 100.0, "0 m to 100 m"))?;
         place("depth of a hole", hole.depth_m.unwrap_or(0.0))?;
+        let head = hole.head.unwrap_or_default();
+        for diameter in [head.face_m, head.floor_m] {
+            within("weight", "diameter of a mouth".into(), diameter, "m", (0.0, 100.0, "0 m to 100 m"))?;
+        }
+        place("depth of a mouth", head.depth_m)?;
     }
     if let Some(measure) = &drawing.size {
         place("dimension", measure.from_m)?;

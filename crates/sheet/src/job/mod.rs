@@ -13,7 +13,8 @@ use crate::paper::{
     Limit, Line, Paper, PaperSize, Reading, Signature, TitleBlock, Verdict, pdf,
 };
 use crate::{SheetError, Tone};
-use hingeline_balance::{Action, Doubt, Verdict as Judged};
+use hingeline_balance::Action;
+use hingeline_bench::mark::{Mark, mark};
 use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, StationCorrection, Weighed, arithmetic};
 
@@ -147,10 +148,11 @@ fn last_voice(assessment: &Assessment) -> Voice {
 
 /// Good, bad, or to be looked at.
 fn tone(weighed: &Weighed) -> Tone {
-    match (weighed.judgement.verdict, weighed.judgement.doubt) {
-        (Judged::Outside, _) => Tone::Bad,
-        (Judged::Within, Doubt::Clear) if words::beyond_doubt(weighed) => Tone::Good,
-        (Judged::Within, _) => Tone::Doubt,
+    match mark(weighed) {
+        Mark::Good => Tone::Good,
+        Mark::Plain => Tone::Plain,
+        Mark::Doubt => Tone::Doubt,
+        Mark::Bad => Tone::Bad,
     }
 }
 
@@ -199,6 +201,7 @@ fn verdict(assessment: &Assessment) -> Verdict {
         sentence: words::verdict(last, &voice),
         doubt: words::doubt(last, &voice),
         not_valid: reasons(last),
+        warnings: words::to_look_at_first(assessment, last),
     }
 }
 

@@ -38,7 +38,7 @@ pub(super) fn of(assessment: &Assessment, weighed: &Weighed) -> Weighing {
                 source: format!(
                     "{}: {}",
                     words::input_name(input, &taken.weighing.method),
-                    arithmetic::source(input, share, &taken.weighing.method, units)
+                    arithmetic::source(input, share, weighed, units)
                 ),
                 evaluation: words::evaluation(input).to_owned(),
                 standard_uncertainty: format!(

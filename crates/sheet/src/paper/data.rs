@@ -125,6 +125,9 @@ pub struct Verdict {
     pub doubt: String,
     /// Why the weighing is not valid for release; empty where it is.
     pub not_valid: Vec<String>,
+    /// What may change the result and is to be looked at first.
+    #[serde(default)]
+    pub warnings: Vec<String>,
 }
 
 /// The approved data: limits and required configuration.

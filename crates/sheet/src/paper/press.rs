@@ -1,7 +1,7 @@
 //! The typesetter: the template, the faces and the data, and nothing else.
 //!
-//! Main function: [`print`]. The template and the three faces are part of the program; the only other file that
-//! the template can see is the data of this one sheet. There is no clock: the document's date comes with the
+//! Main function: [`print`]. The templates, what they share and the three faces are part of the program; the only other
+//! file that a template can see is the data of this one sheet. There is no clock: the document's date comes with the
 //! data, and the same data give the same bytes.
 
 use std::sync::LazyLock;
@@ -65,9 +65,13 @@ pub(super) fn has_glyph(character: char) -> bool {
     SHOP.fonts.iter().all(|font| font.info().coverage.contains(u32::from(character)))
 }
 
+/// What the templates share.
+const COMMON: (&str, &str) = ("common.typ", include_str!("common.typ"));
+
 /// One sheet's files.
 struct Job {
     template: Source,
+    common: Source,
     data_id: FileId,
     data: Bytes,
 }
@@ -86,7 +90,8 @@ impl World for Job {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        if id == self.template.id() { Ok(self.template.clone()) } else { Err(missing(id)) }
+        let sources = [&self.template, &self.common];
+        sources.into_iter().find(|source| source.id() == id).cloned().ok_or_else(|| missing(id))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
@@ -119,9 +124,9 @@ pub(super) fn is_day(year: i32, month: u8, day: u8) -> bool {
 
 /// Sets the sheet; `name` tells one document from another in the file's own identifier.
 pub(super) fn print(template: Template, data: Vec<u8>, name: &str) -> Result<Vec<u8>, SheetError> {
-    let (path, text) = template.file();
-    let template = Source::new(file_id(path)?, text.to_owned());
-    let job = Job { template, data_id: file_id("data.json")?, data: Bytes::new(data) };
+    let source = |(path, text): (&str, &str)| Ok(Source::new(file_id(path)?, text.to_owned()));
+    let (template, common) = (source(template.file())?, source(COMMON)?);
+    let job = Job { template, common, data_id: file_id("data.json")?, data: Bytes::new(data) };
     let pdf = set(&job, name);
     typst::comemo::evict(KEEP);
     pdf

@@ -7,8 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use super::{Footer, Line, PaperSize, TitleBlock, check, clean, press};
 use crate::drawing::{
-    self, BARS, TemplateShape, TemplateSheet, WeightDrawing, check_bars, template_sheets, weight_picture,
-    weight_views,
+    self, BARS, TemplateShape, TemplateSheet, WeightDrawing, WeightPicture, check_bars, template_sheets,
+    weight_picture, weight_views,
 };
 use crate::{Palette, SheetError};
 
@@ -55,8 +55,8 @@ pub struct WeightPaper {
     pub notes: Vec<String>,
     /// The drawing.
     pub drawing: Option<WeightDrawing>,
-    /// The surface for the picture, m; may be empty.
-    pub surface: Vec<[[f64; 3]; 3]>,
+    /// The picture.
+    pub picture: Option<WeightPicture>,
     /// Metal, holes, hardware, films.
     pub parts: Vec<WeightPart>,
     /// The sum of the parts.
@@ -85,6 +85,7 @@ struct Sheet {
     paper: WeightPaper,
     views: Option<Shown>,
     picture: Option<Shown>,
+    picture_caption: &'static str,
     templates: Vec<TemplatePage>,
     refused: Vec<String>,
     /// The check bars, of the size of the room under the words.
@@ -160,8 +161,8 @@ pub fn weight_pdf(
     canvas.width = (canvas.width + 12.0 - 14.0) / 2.0 - 12.0;
     let words = drawn
         .map_or_else(|| "picture of the weight".to_owned(), |drawing| format!("picture of {}", drawing.name));
-    let picture = (!paper.surface.is_empty()).then(|| {
-        let svg = weight_picture(&paper.surface, &words, &palette, canvas)?.into_string();
+    let picture = paper.picture.as_ref().map(|picture| {
+        let svg = weight_picture(picture, &words, &palette, canvas)?.into_string();
         Ok(Shown { svg, words: words.clone() })
     });
     let templates = template_sheets(shapes, size.window_mm(), most, &palette);
@@ -169,7 +170,12 @@ pub fn weight_pdf(
         size: size.name(),
         views: views.transpose()?,
         picture: picture.transpose()?,
-        paper: clean::texts(&WeightPaper { drawing: None, surface: Vec::new(), ..paper.clone() })?,
+        picture_caption: if paper.picture.as_ref().is_some_and(|picture| !picture.holes.is_empty()) {
+            "the body with the mouths of its holes; the pattern is without them, as cast"
+        } else {
+            "the body"
+        },
+        paper: clean::texts(&WeightPaper { drawing: None, picture: None, ..paper.clone() })?,
         templates: templates.sheets.into_iter().map(TemplatePage::from).collect(),
         refused: clean::texts(&templates.refused)?,
         bars: check_bars(size.room_mm(), &palette),

@@ -1,13 +1,14 @@
 //! The drawing of a solution: its places as plain numbers, its labels in words. Main function: [`drawing_of`].
 
-use hingeline_ballast::design::{Depth, Design, Form, Hole, Mouth, Parting, Solution};
+use hingeline_ballast::design::{Depth, Design, Form, Head, Hole, Mouth, Parting, Solution};
 use hingeline_ballast::outline::{Edge, Path};
 use hingeline_quantity::unit::INCH;
 
 use super::WeightTexts;
+use super::picture::{self, hand_of, surface};
 use super::words::Voice;
 use crate::drawing::{
-    Bore, Figure, Measure, PartingLine, Profile, ScaleBar, SpaceLimits, WeightDrawing, WeightHole,
+    Bore, Figure, HoleHead, Measure, PartingLine, Profile, ScaleBar, SpaceLimits, WeightDrawing, WeightHole,
 };
 
 /// How far the straight sides of a drawing lie from the true line at most, as a share of the size of the piece.
@@ -26,6 +27,8 @@ pub fn drawing_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> 
     WeightDrawing {
         name: format!("new {form}, {}", texts.metal),
         figures: figures(solution, tolerance),
+        surface: body_surface(solution),
+        hand: hand_of(design, solution, texts.hand),
         old: front_of(solution, texts, tolerance),
         old_label: if texts.old.is_empty() {
             "old weight, front as traced".into()
@@ -47,6 +50,26 @@ pub fn drawing_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> 
         limits: limits(design, say),
         scale_bar: scale_bar(texts, envelope.rear - envelope.front),
     }
+}
+
+/// The surface of a piece that is drawn by it.
+fn body_surface(solution: &Solution) -> Vec<[[f64; 3]; 3]> {
+    match &solution.form {
+        Form::Measured { .. } => surface(solution, DRAWN).unwrap_or_default(),
+        _ => Vec::new(),
+    }
+}
+
+/// What is drawn of a large mesh.
+pub(super) fn coarse_note(solution: &Solution) -> Option<String> {
+    let Form::Measured { surface, .. } = &solution.form else { return None };
+    let (all, most) = (surface.triangles().len(), picture::MOST_DRAWN);
+    (most < all).then(|| {
+        format!(
+            "Drawings and picture show the mesh coarsened from {all} triangles to no more than {most}; its small parts \
+             are not seen there. The numbers are of the whole mesh."
+        )
+    })
 }
 
 /// The size of the section, m.
@@ -72,7 +95,7 @@ pub(super) fn figures(solution: &Solution, tolerance: f64) -> Vec<Figure> {
             vec![Figure { rings: vec![ring.to_vec()], from_y, to_y, profile: Profile::Turned }]
         }
         Form::Measured { bounds: [low, high], .. } => {
-            boxed(f64::midpoint(low[1], high[1]), (high[1] - low[1]) / 2.0, Profile::Drawn)
+            boxed(f64::midpoint(low[1], high[1]), (high[1] - low[1]) / 2.0, Profile::Body)
         }
         _ => solution
             .body
@@ -102,7 +125,7 @@ pub(super) fn front_of(solution: &Solution, texts: &WeightTexts, tolerance: f64)
 }
 
 /// The corners of an open path, no further from it than a tolerance, m.
-fn polyline(path: &Path, tolerance: f64) -> Vec<[f64; 2]> {
+pub(super) fn polyline(path: &Path, tolerance: f64) -> Vec<[f64; 2]> {
     let mut points = vec![path.start()];
     for edge in path.edges() {
         let at = points.last().copied().unwrap_or_default();
@@ -152,8 +175,28 @@ fn hole_of(hole: &Hole, say: Voice, from_y: f64, solution: &Solution) -> WeightH
     };
     let depth = depth_m.map_or("through the wall".to_owned(), |depth| format!("{} deep", say.length(depth)));
     let at = if bore == Bore::Outboard { "in the end".to_owned() } else { say.length(mouth[1] - from_y) };
-    let label = format!("{at}: {}, diameter {}, {depth}", hole.name, say.length(hole.diameter));
-    WeightHole { bore, mouth, diameter_m: hole.diameter, depth_m, label }
+    let wider = hole.head.map_or(String::new(), |head| head_words(head, hole.diameter, say));
+    let label = format!("{at}: {}, diameter {}, {depth}{wider}", hole.name, say.length(hole.diameter));
+    let head = hole.head.map(|head| HoleHead {
+        face_m: head.diameter(),
+        floor_m: match head {
+            Head::Counterbore { diameter, .. } => diameter,
+            Head::Countersink { .. } => hole.diameter,
+        },
+        depth_m: head.depth(hole.diameter),
+    });
+    WeightHole { bore, mouth, diameter_m: hole.diameter, depth_m, head, label }
+}
+
+/// ", counterbore 0.400 in, 0.120 in deep", ", countersink 0.400 in at 100°".
+fn head_words(head: Head, hole_diameter: f64, say: Voice) -> String {
+    let wide = say.length(head.diameter());
+    match head {
+        Head::Counterbore { .. } => {
+            format!(", counterbore {wide}, {} deep", say.length(head.depth(hole_diameter)))
+        }
+        Head::Countersink { angle, .. } => format!(", countersink {wide} at {:.0}°", angle.to_degrees()),
+    }
 }
 
 /// The thickness at the front, or the depth.
@@ -166,6 +209,12 @@ fn size(solution: &Solution, say: Voice) -> Option<Measure> {
     };
     match &solution.form {
         Form::Cap { thickness, .. } => Some(of("thickness", envelope.front, envelope.front + thickness)),
+        // A ring is as thick as it is only where it lies straight forward of its centre.
+        Form::RingSegment { thickness, centre, inner_radius, .. }
+            if envelope.front <= centre[0] - inner_radius - thickness * (1.0 - 1e-9) =>
+        {
+            Some(of("thickness", envelope.front, envelope.front + thickness))
+        }
         Form::RoundBar { .. } => Some(of("diameter", envelope.front, envelope.rear)),
         _ => Some(of("depth", envelope.front, envelope.rear)),
     }

@@ -1,6 +1,6 @@
 //! Numbers of a solution in words and units. Main type: `Voice`.
 
-use hingeline_ballast::design::{Accuracy, Design, Form, Kind, Solution, Weight};
+use hingeline_ballast::design::{Accuracy, Design, Form, Kind, Part, Solution, Weight};
 use hingeline_quantity::{Unit, decimals};
 
 use super::WeightUnits;
@@ -19,6 +19,37 @@ fn places(unit: &Unit, step: f64) -> usize {
         .map_or(9, |count| usize::try_from(count).unwrap_or(9))
 }
 
+fn mass_places(unit: &Unit) -> usize {
+    places(unit, 4.6e-4)
+}
+
+fn moment_places(unit: &Unit) -> usize {
+    places(unit, 1.2e-5)
+}
+
+/// Decimals beyond those of the sum that a column may need.
+const MORE_PLACES: usize = 6;
+
+/// The decimals of a column of numbers whose sum is printed to some: so many that each has two digits, and that they add
+/// up to that.
+fn column(numbers: &[f64], sum: f64, sum_places: usize) -> usize {
+    let rounded = |value: f64, places: usize| format!("{value:.places$}").parse::<f64>().unwrap_or(value);
+    let printed = rounded(sum, sum_places);
+    let half = 0.5 * 0.1_f64.powi(i32::try_from(sum_places).unwrap_or(0));
+    let least =
+        numbers.iter().map(|value| hingeline_quantity::places(*value, 2)).fold(sum_places, usize::max);
+    let least = least.min(sum_places + MORE_PLACES);
+    let adds_up = |places: &usize| {
+        let all: f64 = numbers.iter().map(|value| rounded(*value, *places)).sum();
+        (all - printed).abs() < half * (1.0 - 1e-6)
+    };
+    (least..=sum_places + MORE_PLACES).find(adds_up).unwrap_or(least)
+}
+
+fn side(moment: f64) -> &'static str {
+    if moment < 0.0 { "nose-heavy" } else { "tail-heavy" }
+}
+
 fn line(name: &str, value: String) -> Line {
     Line { name: name.to_owned(), value }
 }
@@ -32,7 +63,7 @@ impl Voice {
     /// A mass to a thousandth of a pound or better.
     pub(super) fn mass(self, value: f64) -> String {
         let unit = self.units.mass;
-        format!("{} {}", decimals(value / unit.factor, places(unit, 4.6e-4)), unit.symbol)
+        format!("{} {}", decimals(value / unit.factor, mass_places(unit)), unit.symbol)
     }
     /// An arm with its side.
     pub(super) fn arm(self, value: f64) -> String {
@@ -42,11 +73,11 @@ impl Voice {
     /// A moment without its side.
     pub(super) fn size(self, value: f64) -> String {
         let unit = self.units.moment;
-        format!("{} {}", decimals(value.abs() / unit.factor, places(unit, 1.2e-5)), unit.symbol)
+        format!("{} {}", decimals(value.abs() / unit.factor, moment_places(unit)), unit.symbol)
     }
     /// A moment with its side.
     pub(super) fn moment(self, value: f64) -> String {
-        format!("{} {}", self.size(value), if value < 0.0 { "nose-heavy" } else { "tail-heavy" })
+        format!("{} {}", self.size(value), side(value))
     }
 
     /// The answer in one sentence.
@@ -79,8 +110,8 @@ impl Voice {
             notes
                 .push(format!("{} is still wanting after this piece.", self.moment(solution.remaining_kg_m)));
         }
-        if 0.0 < solution.standard_uncertainty {
-            let k = design.accuracy.coverage_factor;
+        let k = design.accuracy.coverage_factor;
+        if 0.0 < k * solution.standard_uncertainty {
             let expanded = self.size(k * solution.standard_uncertainty);
             notes.push(format!("Doubt of its moment before trimming: ± {expanded} (k = {k})."));
         }
@@ -93,29 +124,40 @@ impl Voice {
         }
         notes
     }
-    fn row(self, name: &str, Weight { mass_kg, arm_m, moment_kg_m }: Weight) -> WeightPart {
+    /// The table of parts: to so many decimals that every mass and moment has two digits, and that they add up to the
+    /// sum as it is printed.
+    pub(super) fn parts(self, solution: &Solution) -> Vec<WeightPart> {
+        let (parts, units, all) = (&solution.parts, self.units, solution.finished);
+        let masses: Vec<f64> = parts.iter().map(|part| part.mass_kg / units.mass.factor).collect();
+        let moments: Vec<f64> = parts.iter().map(|part| part.moment_kg_m / units.moment.factor).collect();
+        let mass_places = column(&masses, all.mass_kg / units.mass.factor, mass_places(units.mass));
+        let moment_places =
+            column(&moments, all.moment_kg_m / units.moment.factor, moment_places(units.moment));
+        let row = |(part, (mass, moment)): (&Part, (&f64, &f64))| {
+            let hole = if part.kind == Kind::Hole { "hole: " } else { "" };
+            WeightPart {
+                name: format!("{hole}{}", part.name),
+                mass: format!("{} {}", decimals(*mass, mass_places), units.mass.symbol),
+                arm: self.arm(part.arm_m),
+                moment: format!(
+                    "{} {} {}",
+                    decimals(moment.abs(), moment_places),
+                    units.moment.symbol,
+                    side(*moment)
+                ),
+            }
+        };
+        parts.iter().zip(masses.iter().zip(&moments)).map(row).collect()
+    }
+    /// Its sum.
+    pub(super) fn total(self, solution: &Solution) -> WeightPart {
+        let Weight { mass_kg, arm_m, moment_kg_m } = solution.finished;
         WeightPart {
-            name: name.to_owned(),
+            name: "finished piece".to_owned(),
             mass: self.mass(mass_kg),
             arm: self.arm(arm_m),
             moment: self.moment(moment_kg_m),
         }
-    }
-    /// The table of parts.
-    pub(super) fn parts(self, solution: &Solution) -> Vec<WeightPart> {
-        let rows = solution.parts.iter().map(|part| {
-            let name =
-                if part.kind == Kind::Hole { format!("hole: {}", part.name) } else { part.name.clone() };
-            self.row(
-                &name,
-                Weight { mass_kg: part.mass_kg, arm_m: part.arm_m, moment_kg_m: part.moment_kg_m },
-            )
-        });
-        rows.collect()
-    }
-    /// Its sum.
-    pub(super) fn total(self, solution: &Solution) -> WeightPart {
-        self.row("finished piece", solution.finished)
     }
     /// What to cast.
     pub(super) fn cast(self, design: &Design, solution: &Solution) -> Vec<Line> {
@@ -157,5 +199,24 @@ impl Voice {
             format!("1 {mass} at this arm is {} {moment}", decimals(per, 3)),
         ));
         lines
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::column;
+
+    /// 27.847 − 0.309 − 0.309 + 2.205 + 0.025 is 29.459, of a sum that is 29.460: one decimal more makes it.
+    #[test]
+    fn a_column_adds_up_to_its_sum_as_printed() {
+        let numbers = [27.847_26, -0.308_88, -0.308_88, 2.205, 0.025_50];
+        assert_eq!(column(&numbers, 29.46, 3), 4);
+        assert_eq!(column(&numbers, 29.46, 2), 3, "0.0255 has two digits with three decimals");
+        assert_eq!(column(&[1.0, 2.0], 3.0, 1), 1);
+    }
+
+    #[test]
+    fn a_small_mass_has_two_digits() {
+        assert_eq!(column(&[0.584_8, -0.001_463_7], 0.583_3, 3), 4);
     }
 }

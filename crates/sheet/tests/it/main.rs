@@ -11,6 +11,8 @@ mod job;
 #[cfg(test)]
 mod marks;
 #[cfg(test)]
+mod ring;
+#[cfg(test)]
 mod sheet;
 #[cfg(test)]
 mod svg;
@@ -22,3 +24,5 @@ mod weight;
 #[path = "../../examples/weight_demo/mod.rs"]
 #[allow(dead_code, reason = "the tests use a part of the invented weights")]
 mod weight_demo;
+#[cfg(test)]
+mod weight_seen;

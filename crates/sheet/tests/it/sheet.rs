@@ -154,6 +154,62 @@ fn a_weighing_not_valid_for_release_says_why() {
     );
 }
 
+/// The text of one page, without white space.
+fn page_text(bytes: &[u8], page: usize) -> String {
+    squeeze(&pdf_extract::extract_text_from_mem_by_pages(bytes).unwrap()[page])
+}
+
+#[test]
+fn what_may_change_the_result_stands_by_the_verdict() {
+    let first = page_text(&pdf(&job::awkward(), PaperSize::A4).unwrap(), 0);
+    assert!(first.contains(&squeeze("free the bearings and weigh again")), "{first}");
+}
+
+#[test]
+fn a_long_name_is_cut_in_the_head_and_whole_in_the_title_block() {
+    let mut paper = job::as_left();
+    paper.title.surface = "left outboard elevator half with trim tab and horn, ".repeat(6);
+    for size in [PaperSize::A4, PaperSize::Letter] {
+        let bytes = pdf(&paper, size).unwrap();
+        let second = page_text(&bytes, 1);
+        assert!(second.contains('…'), "{second}");
+        assert!(second.contains(&format!("serial{}", squeeze(&paper.title.serial))), "{second}");
+        assert!(second.contains(&squeeze(&paper.title.job)), "{second}");
+        assert!(page_text(&bytes, 0).contains(&squeeze(&paper.title.surface)));
+    }
+    paper.title.surface = "tab".into();
+    assert!(!page_text(&pdf(&paper, PaperSize::A4).unwrap(), 1).contains('…'));
+}
+
+#[test]
+fn many_weighings_are_confirmed_in_tables_of_six() {
+    let mut paper = job::as_left();
+    let weighing = paper.weighings[1].clone();
+    paper.weighings = vec![weighing; 14];
+    for item in &mut paper.approved.configuration {
+        item.confirmed = vec![true; 14];
+    }
+    let text = text_layer(&pdf(&paper, PaperSize::A4).unwrap());
+    assert_eq!(text.matches(&squeeze("required configuration, confirmed")).count(), 3);
+    assert!(text.contains(&squeeze("14  as left")), "{text}");
+}
+
+#[test]
+fn the_last_page_says_the_result_above_the_cautions() {
+    for paper in [job::as_found(), job::awkward()] {
+        let bytes = pdf(&paper, PaperSize::A4).unwrap();
+        let pages = page_sizes(&bytes).len();
+        let last = page_text(&bytes, pages - 1);
+        let at = |part: &str| last.find(&squeeze(part)).unwrap_or_else(|| panic!("no {part} in {last}"));
+        assert!(at(&paper.verdict.sentence) < at("CAUTIONS") && at("CAUTIONS") < at("Signatures"));
+        assert_eq!(
+            last.contains("notvalidforrelease·") || last.contains("notvalidforreleaseCAUTIONS"),
+            !paper.verdict.not_valid.is_empty(),
+            "{last}"
+        );
+    }
+}
+
 #[test]
 fn the_correction_names_mass_place_and_capacity() {
     let wanted =

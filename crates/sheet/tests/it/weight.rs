@@ -1,16 +1,17 @@
 //! A balance weight on paper: labels keep apart, templates and bars are at true size in the file itself, patterns close.
 
 use hingeline_ballast::Mesh;
+use hingeline_bench::weight::Hand;
 use hingeline_quantity::unit::{INCH, MILLIMETRE};
 use hingeline_sheet::drawing::{
-    Bore, Canvas, Figure, Measure, PartingLine, Profile, ScaleBar, SpaceLimits, TemplateShape, WeightDrawing,
-    WeightHole, check_bars, template_sheets, weight_picture, weight_views,
+    Bore, Canvas, Figure, HoleHead, Measure, PartingLine, Profile, ScaleBar, SpaceLimits, TemplateShape,
+    WeightDrawing, WeightHole, WeightPicture, check_bars, template_sheets, weight_picture, weight_views,
 };
 use hingeline_sheet::paper::PaperSize;
 use hingeline_sheet::weight::{
-    drawing_of, pattern_stl, shrink_rows, surface, surface_json, template_shapes, weight_paper,
+    drawing_of, pattern_stl, picture_of, shrink_rows, surface_json, template_shapes, weight_paper,
 };
-use hingeline_sheet::{Palette, SheetError};
+use hingeline_sheet::{Palette, SheetError, drawing};
 use proptest::prelude::*;
 
 use crate::drawings::{CANVASES, check_labels, config, palette, text};
@@ -73,8 +74,10 @@ fn in_the_piece(holes: Vec<WeightHole>, figures: &[Figure]) -> Vec<WeightHole> {
 
 prop_compose! {
     fn any_hole()(bore in prop::sample::select(vec![Bore::Aft, Bore::Down, Bore::Up, Bore::Outboard]), mouth in [0.0..1.0, 0.0..1.0, 0.0..1.0],
-        diameter_m in 0.0..0.03, depth_m in prop::option::of(0.0..0.1), label in text()) -> WeightHole {
-        WeightHole { bore, mouth, diameter_m, depth_m, label }
+        diameter_m in 0.0..0.03, depth_m in prop::option::of(0.0..0.1), label in text(),
+        head in prop::option::of((0.0..0.04, 0.0..0.03, 0.0..0.02))) -> WeightHole {
+        let head = head.map(|(face_m, floor_m, depth_m)| HoleHead { face_m, floor_m, depth_m });
+        WeightHole { bore, mouth, diameter_m, depth_m, head, label }
     }
 }
 
@@ -89,13 +92,13 @@ prop_compose! {
     fn any_weight()(figures in prop::collection::vec(any_figure(), 1..4), old in prop::collection::vec([place(), place()], 0..6),
         holes in prop::collection::vec(any_hole(), 0..12), parting in prop_oneof![Just(PartingLine::Whole), place().prop_map(PartingLine::AtHeight), Just(PartingLine::MidSpan)],
         centre_m in [place(), place()], labels in [text(), text(), text(), text(), text(), text(), text()],
-        size in prop::option::of((place(), place())), limits in any_limits(), length_m in 0.001..0.1) -> WeightDrawing {
+        size in prop::option::of((place(), place())), limits in any_limits(), length_m in 0.001..0.1, hand in prop::sample::select(vec![drawing::Hand::Right, drawing::Hand::Left, drawing::Hand::Either])) -> WeightDrawing {
         let [name, old_label, arm_label, reach_label, height_label, span_label, size_label] = labels;
         let holes = in_the_piece(holes, &figures);
         WeightDrawing {
             name, figures, old, old_label, holes, parting, centre_m, arm_label, reach_label, height_label,
             size: size.map(|(from_m, to_m)| Measure { from_m, to_m, label: size_label }), span_label, limits,
-            scale_bar: ScaleBar { length_m, label: "bar".into() },
+            scale_bar: ScaleBar { length_m, label: "bar".into() }, hand, surface: Vec::new(),
         }
     }
 }
@@ -183,9 +186,8 @@ fn a_weight_that_cannot_be_drawn_is_refused() {
 #[test]
 fn the_picture_keeps_within_its_canvas_and_is_the_same_every_time() {
     let design = weight_demo::boxed().unwrap();
-    let triangles = surface(&design.solve().unwrap(), 1e-4).unwrap();
-    let draw =
-        || weight_picture(&triangles, "a cap", &Palette::paper(), Canvas::PHONE).unwrap().into_string();
+    let picture = picture_of(&design, &design.solve().unwrap(), Hand::Right, 1e-4).unwrap();
+    let draw = || weight_picture(&picture, "a cap", &Palette::paper(), Canvas::PHONE).unwrap().into_string();
     let drawn = draw();
     check_labels(&drawn).unwrap();
     assert_eq!(drawn, draw());
@@ -211,7 +213,8 @@ fn a_hidden_face_is_not_drawn() {
         [[at(-1.0, -1.0), at(1.0, -1.0), at(1.0, 1.0)], [at(-1.0, -1.0), at(1.0, 1.0), at(-1.0, 1.0)]]
     };
     let draw = |plates: &[[[[f64; 3]; 3]; 2]]| {
-        weight_picture(&plates.concat(), "plates", &Palette::paper(), Canvas::WIDE).unwrap().into_string()
+        let picture = WeightPicture { triangles: plates.concat(), ..WeightPicture::default() };
+        weight_picture(&picture, "plates", &Palette::paper(), Canvas::WIDE).unwrap().into_string()
     };
     let near = draw(&[plate(0.0, 0.1)]);
     assert_eq!(near, draw(&[plate(0.0, 0.1), plate(0.2, 0.05)]));
@@ -351,8 +354,9 @@ fn bars_and_templates_have_their_true_size_on_the_page_of_the_file() {
         for (level, upright) in [(100.0, 0.0), (0.0, 100.0), (101.6, 0.0), (0.0, 101.6)] {
             assert!(1 <= count(lines, level, upright), "{level} by {upright} mm on {size:?}");
         }
-        // the view from ahead: both long sides and both short ones, beside the bars of 4 in
-        assert_eq!(count(lines, span_mm, 0.0), 3, "span on {size:?}");
+        // the view from ahead and the wrap: both long sides of each, beside the bars of 4 in
+        let all = pages.iter().skip(2).flatten().copied().collect::<Vec<_>>();
+        assert_eq!(count(&all, span_mm, 0.0), 5, "span on {size:?}");
         assert!(2 <= count(lines, 0.0, height_mm), "height on {size:?}");
         // nothing of that size by chance on the first page, which is not at true size
         assert_eq!(count(&pages[0], 0.0, height_mm), 0);
@@ -416,15 +420,15 @@ fn a_pattern_is_closed_and_grown_by_the_shrinkage() {
     for (name, design) in [("cap", weight_demo::cap().unwrap()), ("bar", weight_demo::bar())] {
         let solution = design.solve().unwrap();
         for unit in [&MILLIMETRE, &INCH] {
-            let files = pattern_stl(&solution, 0.0182, unit).unwrap();
+            let files = pattern_stl(&solution, Hand::Right, 0.0182, unit).unwrap();
             assert_eq!(files.len(), 3, "{name}: the whole and two halves");
             let volumes: Vec<f64> = files
                 .iter()
                 .map(|file| Mesh::read(&file.bytes, unit.factor).unwrap().moments.total)
                 .collect();
             let wanted = solution.body.volume.total * 1.0182_f64.powi(3);
-            assert!((volumes[0] / wanted - 1.0).abs() < 1e-3, "{name} {volumes:?} {wanted}");
-            assert!(((volumes[1] + volumes[2]) / wanted - 1.0).abs() < 1e-3, "{name} {volumes:?} {wanted}");
+            assert!((volumes[0] / wanted - 1.0).abs() < 1e-4, "{name} {volumes:?} {wanted}");
+            assert!(((volumes[1] + volumes[2]) / wanted - 1.0).abs() < 1e-4, "{name} {volumes:?} {wanted}");
         }
     }
 }
@@ -433,14 +437,15 @@ fn a_pattern_is_closed_and_grown_by_the_shrinkage() {
 fn a_shrinkage_that_cannot_be_is_refused() {
     let solution = weight_demo::nose().solve().unwrap();
     for shrinkage in [f64::NAN, 0.6, -1.0] {
-        assert!(pattern_stl(&solution, shrinkage, &INCH).is_err(), "{shrinkage}");
+        assert!(pattern_stl(&solution, Hand::Right, shrinkage, &INCH).is_err(), "{shrinkage}");
     }
 }
 
 #[test]
 fn the_surface_for_a_page_is_closed() {
     let design = weight_demo::cap().unwrap();
-    let text = surface_json(&design.solve().unwrap(), 1e-4).unwrap();
+    let picture = picture_of(&design, &design.solve().unwrap(), Hand::Right, 1e-4).unwrap();
+    let text = surface_json(&picture);
     let value: serde_json::Value = serde_json::from_str(&text).unwrap();
     let whole = |name: &str| -> Vec<i64> {
         value[name].as_array().unwrap().iter().map(|one| one.as_i64().unwrap()).collect()
@@ -455,7 +460,8 @@ fn the_surface_for_a_page_is_closed() {
     assert_eq!(sides, back);
     let foremost = corners.chunks(3).map(|corner| corner[0]).min().unwrap();
     let front = design.solve().unwrap().envelope.front / value["unit_m"].as_f64().unwrap();
-    assert!((front - f64::from(i32::try_from(foremost).unwrap())).abs() < 1.0);
+    // the corners of a curve stand off it by no more than the tolerance
+    assert!((front - f64::from(i32::try_from(foremost).unwrap())).abs() <= 10.0);
 }
 
 #[test]

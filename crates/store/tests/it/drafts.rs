@@ -116,9 +116,9 @@ fn entering_a_form_empties_it_with_the_entry_or_not_at_all() {
     let bench = bench();
     save(&bench.store, "arm", "17 in", 0, "M. Tarn");
     let write = |seen| [Write { draft: draft("job HP-1", "M. Tarn", &noted("weighed")), seen }];
-    bench.store.enter(&write(5), "HP-1", "weigh").expect_err("stale");
+    bench.store.enter(&write(5), "HP-1", &["weigh".to_owned()]).expect_err("stale");
     assert_eq!(values(&bench.store).len(), 1, "still there");
-    bench.store.enter(&write(0), "HP-1", "weigh").expect("entered");
+    bench.store.enter(&write(0), "HP-1", &["weigh".to_owned()]).expect("entered");
     assert_eq!(values(&bench.store), []);
     assert_eq!(bench.store.head().expect("a head").entries, 1);
 }

@@ -1,7 +1,7 @@
-//! Photographs beside the record.
+//! Photographs and meshes beside the record.
 
 use crate::shop::{bench, mended, noted, write};
-use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::deed::{Deed, NamedFile, WeightOutcome};
 use hingeline_store::{Store, StoreError, VerifyError};
 use std::fs;
 
@@ -52,6 +52,52 @@ fn what_was_half_written_goes_when_the_shop_is_opened() {
     drop(bench.store);
     Store::open(bench.folder.path()).expect("open");
     assert!(!half.exists());
+}
+
+/// A weight that was drawn elsewhere.
+fn drawn(file: &str) -> Deed {
+    let number = || "0.3".to_owned();
+    Deed::WeightIntended {
+        sheet: String::new(),
+        station: String::new(),
+        weighing: None,
+        outcome: WeightOutcome {
+            mass_kg: number(),
+            arm_m: number(),
+            moment_kg_m: number(),
+            standard_uncertainty_kg_m: number(),
+            casting_kg: number(),
+        },
+        mesh: Some(NamedFile { name: "horn.stl".to_owned(), file: file.to_owned() }),
+    }
+}
+
+#[test]
+fn the_file_of_a_weight_is_read_checked_backed_up_and_restored() {
+    let bench = bench();
+    let hash = bench.store.put_file(b"a surface").expect("kept");
+    write(&bench.store, "job HP-1", &noted("first"));
+    write(&bench.store, "job HP-1", &drawn(&hash));
+    let read = |store: &Store| {
+        let job = store.job("HP-1").expect("read").expect("a job");
+        let weight = job.weights().pop().expect("a weight");
+        job.shelf.read(weight.mesh.as_ref())
+    };
+    assert_eq!(read(&bench.store).as_deref(), Ok(&b"a surface"[..]));
+    let copies = tempfile::tempdir().expect("a folder");
+    let (backup, again) = (copies.path().join("backup"), copies.path().join("again"));
+    bench.store.backup(&backup).expect("backed up");
+    hingeline_store::restore(&backup, &again).expect("restored");
+    assert_eq!(read(&Store::open(&again).expect("open")).as_deref(), Ok(&b"a surface"[..]));
+    let path = bench.folder.path().join("files").join(&hash);
+    fs::write(&path, b"another one").expect("changed");
+    assert!(read(&bench.store).expect_err("changed").contains("was changed since it was entered"));
+    let error = bench.store.verify().expect_err("changed");
+    assert!(matches!(error, VerifyError::FileDamaged { number: 2, .. }), "{error}");
+    fs::remove_file(&path).expect("removed");
+    assert!(read(&bench.store).expect_err("missing").contains("does not have the file any more"));
+    let error = bench.store.verify().expect_err("missing");
+    assert!(matches!(error, VerifyError::FileMissing { number: 2, .. }), "{error}");
 }
 
 #[test]

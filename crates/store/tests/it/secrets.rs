@@ -1,7 +1,7 @@
 //! Credentials and sessions.
 
 use crate::shop::{bench, database, draft, noted, rows};
-use hingeline_store::{Credential, StoreError, Write};
+use hingeline_store::{Credential, StoreError, Try, Write};
 use jiff::Timestamp;
 
 fn at(second: i64) -> Timestamp {
@@ -32,7 +32,9 @@ fn a_record_begins_with_what_lets_its_people_in_or_not_at_all() {
         ..Credential::default()
     };
     let write = Write { draft: draft("shop", "M. Tarn", &noted("begun")), seen: 0 };
+    bench.store.start_session("token", "tarn", at(0), at(1000)).expect("started");
     bench.store.begin(std::slice::from_ref(&write), &[credential("tarn")]).expect("begun");
+    assert_eq!(bench.store.session("token", at(1)).expect("read"), None, "it began with something else");
     assert_eq!(bench.store.credential("tarn").expect("read"), Some(credential("tarn")));
     let again = bench.store.begin(&[write], &[credential("alder")]);
     assert!(matches!(again, Err(StoreError::Stale { .. })), "{again:?}");
@@ -40,24 +42,27 @@ fn a_record_begins_with_what_lets_its_people_in_or_not_at_all() {
 }
 
 #[test]
-fn failures_are_counted_and_lock() {
+fn tries_are_counted_before_they_are_made_and_lock() {
     let bench = bench();
     bench.store.set_password("tarn", "$one").expect("set");
-    let fail = || bench.store.failed("tarn", 3, at(900)).expect("counted").expect("known");
-    assert_eq!((fail().failed, fail().locked_until), (1, None));
-    let third = fail();
-    assert_eq!((third.failed, third.locked_until), (3, Some(at(900))));
+    let ask = |login: &str, second: i64| {
+        bench.store.begin_try(login, 3, at(second), at(second + 900)).expect("asked")
+    };
+    let begin = |second: i64| ask("tarn", second).expect("known");
+    assert_eq!([begin(0), begin(0), begin(1)], [1, 2, 3].map(|failed| Try::Taken { failed }));
+    assert_eq!(begin(2), Try::Locked { until: at(901) }, "the third locked");
+    assert_eq!(begin(901), Try::Taken { failed: 1 }, "a lock that has run out begins a new count");
     bench.store.succeeded("tarn").expect("forgotten");
     let credential = bench.store.credential("tarn").expect("read").expect("set");
     assert_eq!((credential.failed, credential.locked_until), (0, None));
-    assert_eq!(bench.store.failed("nobody", 3, at(900)).expect("counted"), None);
+    assert_eq!(ask("nobody", 0), None);
 }
 
 #[test]
 fn a_new_password_unlocks() {
     let bench = bench();
     bench.store.set_password("tarn", "$one").expect("set");
-    bench.store.failed("tarn", 1, at(900)).expect("counted");
+    bench.store.begin_try("tarn", 1, at(0), at(900)).expect("counted");
     bench.store.set_password("tarn", "$two").expect("set");
     assert_eq!(bench.store.credential("tarn").expect("read").expect("set").locked_until, None);
 }
@@ -77,13 +82,14 @@ fn the_use_of_a_session_is_written_once_a_minute() {
     let bench = bench();
     bench.store.start_session("token", "tarn", at(0), at(1000)).expect("started");
     let touched = |second: i64| {
-        bench.store.touch_session("token", at(second), at(second + 1000)).expect("touched");
-        bench.store.session("token", at(second)).expect("read").expect("lasts")
+        let used = bench.store.use_session("token", at(second), at(second + 1000)).expect("used");
+        assert_eq!(used, bench.store.session("token", at(second)).expect("read"), "as it is written");
+        used.expect("lasts")
     };
     assert_eq!(touched(59).last_seen, at(0));
     let later = touched(60);
     assert_eq!((later.last_seen, later.expires), (at(60), at(1060)));
-    bench.store.touch_session("token", at(2000), at(9000)).expect("no error");
+    assert_eq!(bench.store.use_session("token", at(2000), at(9000)).expect("asked"), None);
     assert_eq!(bench.store.session("token", at(2000)).expect("read"), None, "what ran out stays so");
 }
 
@@ -115,14 +121,4 @@ fn neither_token_nor_login_is_in_the_record() {
         assert!(!bytes.windows(16).any(|window| window == b"the-token-itself"), "{}", file.display());
     }
     assert_eq!(bench.store.head().expect("a head").entries, 0);
-}
-
-#[test]
-fn settings_are_set_and_read() {
-    let bench = bench();
-    assert_eq!(bench.store.setting("shop.name").expect("read"), None);
-    bench.store.set_setting("shop.name", "Alderbrook").expect("set");
-    bench.store.set_setting("shop.name", "Alderbrook Structures").expect("set");
-    assert_eq!(bench.store.setting("shop.name").expect("read").as_deref(), Some("Alderbrook Structures"));
-    assert_eq!(bench.store.settings().expect("read").len(), 1);
 }

@@ -42,6 +42,32 @@ fn bytes(connection: &Connection, column: &str, place: i64) -> Vec<u8> {
 }
 
 #[test]
+fn one_ledger_is_checked_by_itself() {
+    let folder = shop();
+    let reader = Reader::open(folder.path()).expect("a reader");
+    let whole = reader.verify().expect("it fits");
+    for (ledger, head) in &whole.ledgers {
+        assert_eq!(reader.verify_ledger(ledger).expect("it fits"), *head, "{ledger}");
+    }
+    let connection = unguarded(folder.path());
+    let place =
+        connection.query_row("SELECT place FROM entry WHERE ledger = 'job HP-2' AND number = 2", [], |row| {
+            row.get(0)
+        });
+    let place: i64 = place.expect("an entry");
+    set(&connection, "body", place, &Value::Text("{}".to_owned()));
+    assert_eq!(reader.verify_ledger("job HP-1").expect("it fits"), whole.ledgers["job HP-1"]);
+    match reader.verify_ledger("job HP-2") {
+        Err(VerifyError::Entry { source }) => assert_eq!(source.number, 2),
+        other => panic!("no entry is named: {other:?}"),
+    }
+    connection.execute("DELETE FROM entry WHERE ledger = 'job HP-1' AND number = 2", []).expect("left out");
+    assert!(
+        matches!(reader.verify_ledger("job HP-1"), Err(VerifyError::Entry { source }) if source.number == 3)
+    );
+}
+
+#[test]
 fn a_changed_byte_of_any_column_names_its_entry() {
     let folder = shop();
     let connection = unguarded(folder.path());

@@ -1,12 +1,14 @@
 //! The demo's record while it is made: deeds in the order of time, checked against the rules, sealed in memory.
 
-use super::{DemoError, person};
-use hingeline_bench::record::deed::{BeforeWeighing, Deed, Fields, Person, Signature, WeightOutcome};
+use super::{DemoError, HORN, person};
+use hingeline_bench::record::deed::{
+    BeforeWeighing, Deed, DrillOutcome, Fields, NamedFile, Person, Signature, WeightOutcome,
+};
 use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::ledger::{Draft, Entry, Heads};
 use hingeline_bench::record::shop::{LEDGER, Shop};
-use hingeline_bench::record::{log, weigh};
-use hingeline_bench::weight::WeightSheet;
+use hingeline_bench::record::{casting, log, weigh};
+use hingeline_bench::weight::{DrillSheet, WeightSheet, drill_out};
 use hingeline_store::Write;
 use jiff::civil::{Date, date};
 use std::collections::BTreeMap;
@@ -26,8 +28,12 @@ pub(super) enum What {
     Weigh(Fields, BeforeWeighing),
     /// A balance weight is meant: its sheet and its station.
     Weight(String, &'static str),
-    /// The casting of the last weight is on the scale.
-    Cast(&'static str),
+    /// The same, of the piece in [`super::HORN`].
+    Drawn(String, &'static str),
+    /// Holes in an old weight are meant: their sheet and its station.
+    Holes(String, &'static str),
+    /// The casting of the last weight is on a scale: mass, scale.
+    Cast(&'static str, &'static str),
     /// The performer signs.
     Sign,
     /// The inspector signs.
@@ -96,8 +102,10 @@ impl Book {
         let ledger = if number.is_empty() { LEDGER.to_owned() } else { ledger_of(&number) };
         let shop = Shop::fold(self.of(LEDGER))?;
         let job = Job::fold(self.of(&ledger_of(&number)))?;
-        let deed = deed(what, &shop, &job, &by)?;
-        let allowed = if number.is_empty() { shop.allows(&deed, &by) } else { job.allows(&deed, &by) };
+        let day = at.get(..10).and_then(|day| day.parse().ok()).unwrap_or(TODAY);
+        let deed = deed(what, &shop, &job, &by, day)?;
+        let allowed =
+            if number.is_empty() { shop.allows(&deed, &by) } else { shop.allows_in(&job, &deed, &by) };
         let told = || format!("{} of {ledger}, {at}", crate::pages::stale::words(&deed));
         allowed.map_err(|source| DemoError::Refused { what: told(), source })?;
         let body =
@@ -114,7 +122,7 @@ impl Book {
     }
 }
 
-fn deed(what: What, shop: &Shop, job: &Job, by: &Person) -> Result<Deed, DemoError> {
+fn deed(what: What, shop: &Shop, job: &Job, by: &Person, at: Date) -> Result<Deed, DemoError> {
     let faulty = |what: &str| DemoError::Faulty { what: format!("{}: {what}", job.text("number")) };
     Ok(match what {
         What::Shop(deed) | What::Job(deed) => deed,
@@ -126,11 +134,32 @@ fn deed(what: What, shop: &Shop, job: &Job, by: &Person) -> Result<Deed, DemoErr
         }
         What::Weigh(fields, before) => {
             let before = Some(before).filter(|before| !before.zero.is_empty());
-            weigh::deed(job, shop, &fields, before, Vec::new()).map_err(|faults| {
-                let said: Vec<String> = faults.into_iter().map(|fault| fault.what).collect();
-                faulty(&said.join("; "))
-            })?
+            weigh::deed(job, shop, &fields, before, Vec::new(), weigh::Occasion::default()).map_err(
+                |faults| {
+                    let said: Vec<String> = faults.into_iter().map(|fault| fault.what).collect();
+                    faulty(&said.join("; "))
+                },
+            )?
         }
+        What::Drawn(sheet, station) => {
+            let worked =
+                hingeline_bench::weight::work(WeightSheet::parse_with(&sheet, &|_: &str| Ok(HORN.to_vec()))?);
+            let mesh = worked.sheet.mesh.as_ref();
+            Deed::WeightIntended {
+                outcome: WeightOutcome::of(&worked).ok_or_else(|| faulty("no weight will do"))?,
+                weighing: None,
+                station: station.to_owned(),
+                mesh: mesh.map(|mesh| NamedFile { name: mesh.name.clone(), file: mesh.fingerprint.clone() }),
+                sheet,
+            }
+        }
+        What::Holes(sheet, station) => Deed::DrillOutIntended {
+            outcome: DrillOutcome::of(&drill_out::work(DrillSheet::parse(&sheet)?))
+                .ok_or_else(|| faulty("no holes will do"))?,
+            weighing: job.weighings.last().map(|weighing| weighing.entry),
+            station: station.to_owned(),
+            sheet,
+        },
         What::Weight(sheet, station) => {
             let worked = hingeline_bench::weight::work(WeightSheet::parse(&sheet)?);
             Deed::WeightIntended {
@@ -138,13 +167,13 @@ fn deed(what: What, shop: &Shop, job: &Job, by: &Person) -> Result<Deed, DemoErr
                 weighing: job.weighings.last().map(|weighing| weighing.entry),
                 station: station.to_owned(),
                 sheet,
+                mesh: None,
             }
         }
-        What::Cast(mass) => Deed::WeightWeighed {
-            weight: job.weights().last().ok_or_else(|| faulty("no weight is meant"))?.entry,
-            step: "as cast".to_owned(),
-            cast: super::data::fields(&[("mass", mass)]),
-        },
+        What::Cast(mass, scale) => {
+            let weight = job.weights().last().ok_or_else(|| faulty("no weight is meant"))?.entry;
+            weighed(weight, mass, casting::scale(shop, scale, None, at))
+        }
         What::Sign => Deed::SignedOff(signature(job, by, "I performed this work as the record shows it.")),
         What::Inspect => Deed::Inspected(signature(job, by, "I inspected this work independently.")),
         What::Release => {
@@ -152,6 +181,11 @@ fn deed(what: What, shop: &Shop, job: &Job, by: &Person) -> Result<Deed, DemoErr
             Deed::Released { log_text: log::log_text(job, &assessment) }
         }
     })
+}
+
+fn weighed(weight: u64, mass: &str, scale: Option<Fields>) -> Deed {
+    let cast = super::data::fields(&[("mass", mass)]);
+    Deed::WeightWeighed { weight, step: "as cast".to_owned(), cast, scale, before: None }
 }
 
 fn signature(job: &Job, by: &Person, statement: &str) -> Signature {

@@ -15,6 +15,27 @@ const TRIM: &str = "\n[trim]\ntolerance = \"0.5 g\"\nfor_the_file = \"1 g\"\nres
 /// A weight whose casting is too heavy.
 const NOSE: &str = include_str!("../../../../demo/weights/HP-0236-casting.toml");
 
+/// A piece from a drawing program, and its file.
+const MESH: &str = include_str!("../../../../demo/weights/HP-0240-horn-mesh.toml");
+/// Holes in an old weight, for the rudder that is too nose-heavy.
+const HOLES: &str = r#"
+[weight]
+name = "rudder, horn weight drilled out"
+job = "HP-0239"
+measured = "6.785 in-lb nose-heavy"
+aim = "2.25 in-lb nose-heavy"
+moment_uncertainty = "0.399 in-lb"
+material = "lead"
+
+[drill_out]
+arm = "9 in"
+side = "forward"
+diameters = ["3/8 in", "1/2 in"]
+point = "118 deg"
+deepest = "1.1 in"
+most_holes = 8
+"#;
+
 /// The surface comes in.
 pub(super) fn received(book: &mut Book, day: Date, job: Fields) {
     let number = match job.get("number") {
@@ -75,6 +96,7 @@ pub(super) fn jobs(book: &mut Book) -> Result<(), DemoError> {
     not_valid(book)?;
     planned(book)?;
     waits_for_inspection(book)?;
+    drilled_next(book)?;
     just_in(book);
     Ok(())
 }
@@ -144,10 +166,13 @@ fn sent_back(book: &mut Book) -> Result<(), DemoError> {
 fn not_valid(book: &mut Book) -> Result<(), DemoError> {
     let sheet = Sheet::of(book, "HP-0236")?;
     found(book, &sheet, "HP-0236", date(2026, 10, 5), &[], before("0.00 lb", "5.00 lb"));
+    // A piece was drawn first, and is too heavy for its place.
+    let drawn = What::Drawn(MESH.replace("HP-0240\"", "HP-0236\""), "horn weight, front face");
+    book.job("tarn", date(2026, 10, 5), "09:10", "HP-0236", drawn);
     // The casting came out of its mould too heavy; it is trimmed next.
     let nose = NOSE.replace("[[cast]]\nmass = \"353.4 g\"\n\n", "");
     book.job("tarn", date(2026, 10, 5), "09:30", "HP-0236", What::Weight(nose, "horn weight, front face"));
-    book.job("tarn", date(2026, 10, 6), "07:10", "HP-0236", What::Cast("353.4 g"));
+    book.job("tarn", date(2026, 10, 6), "07:10", "HP-0236", What::Cast("353.4 g", "S-5"));
     Ok(())
 }
 
@@ -168,6 +193,24 @@ fn waits_for_inspection(book: &mut Book) -> Result<(), DemoError> {
     let weighing = again(book, &sheet, day, &[("raising", raising)]);
     book.job("tarn", day, "08:00", number, What::Weigh(weighing, before("0.0 oz", "32.1 oz")));
     book.job("tarn", day, "08:40", number, What::Sign);
+    Ok(())
+}
+
+/// HP-0239: too nose-heavy after new, thinner paint; holes in its old weight are meant.
+fn drilled_next(book: &mut Book) -> Result<(), DemoError> {
+    let (number, sheet) = ("HP-0239", Sheet::of(book, "HP-0235")?);
+    let day = date(2026, 10, 22);
+    let mut job = sheet.job.clone();
+    let reason = "stripped, painted anew in one coat less";
+    job.extend(fields(&[("number", number), ("serial", "0044"), ("reason", reason)]));
+    received(book, day, job);
+    look(book, day, number, &[]);
+    book.job("tarn", day, "06:40", number, What::Judge);
+    let readings: &[&str] = &["0.36 lb", "0.38 lb", "0.36 lb", "0.38 lb", "0.36 lb"];
+    let mut weighing = again(book, &sheet, day, &[("readings", readings)]);
+    weighing.extend(fields(&[("stage", "as found")]));
+    book.job("tarn", day, "07:20", number, What::Weigh(weighing, before("0.00 lb", "20.00 lb")));
+    book.job("tarn", day, "08:30", number, What::Holes(HOLES.to_owned(), "horn weight, lower face"));
     Ok(())
 }
 

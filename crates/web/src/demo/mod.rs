@@ -25,6 +25,9 @@ pub(crate) const PEOPLE: [(&str, &str, Role, &str, &str, &str); 4] = [
     ("admin", "R. Alder", Role::Administrator, "", "", "6190"),
 ];
 
+/// The surface of a piece from a drawing program.
+const HORN: &[u8] = include_bytes!("../../../../demo/weights/HP-0240-horn.stl");
+
 /// The password of all of them.
 pub(crate) const PASSWORD: &str = "hinge line level";
 
@@ -86,6 +89,7 @@ pub fn fill(app: &App) -> Result<(), DemoError> {
     data::shop(&mut book);
     past::jobs(&mut book)?;
     jobs::jobs(&mut book)?;
+    store.put_file(HORN)?;
     store.begin(&book.written()?, &credentials()?)?;
     Ok(())
 }

@@ -5,6 +5,7 @@ use super::jobs::{self, Listed};
 use crate::parts::{self, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit};
+use hingeline_bench::mark::mark;
 use hingeline_bench::record::job::Job;
 use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, record::way::Step};
@@ -46,10 +47,13 @@ impl Waiting {
 /// The weighings that somebody began and did not enter, in words, and where each is gone on with.
 fn unfinished(store: &Store) -> Result<Vec<(Unfinished, String, String)>, StoreError> {
     let mut found = Vec::new();
-    for form in store.unfinished()?.into_iter().take(MOST_UNFINISHED) {
+    for form in store.unfinished()? {
         let job = store.job(&form.job)?;
         if let Some((what, to)) = job.and_then(|job| draft_page(&job, &form.form)) {
             found.push((form, what, to));
+        }
+        if found.len() == MOST_UNFINISHED {
+            break;
         }
     }
     Ok(found)
@@ -96,12 +100,9 @@ fn main_job(job: &Job, assessment: Option<&Assessment>) -> Markup {
 fn last_weighing(assessment: &Assessment) -> Markup {
     let last = assessment.last();
     let voice = Voice::of(last, assessment.sheet.limits.units);
-    let sound = last.reasons.is_empty() && !assessment.worked_on_since;
-    let tone = match (assessment.within(), sound) {
-        (true, true) if words::calculated(last) => Tone::Plain,
-        (true, true) => Tone::Good,
-        (true, false) => Tone::Doubt,
-        (false, _) => Tone::Bad,
+    let tone = match mark(last).into() {
+        Tone::Good if assessment.worked_on_since => Tone::Doubt,
+        tone => tone,
     };
     let since = html! {
         @if assessment.worked_on_since {
@@ -158,7 +159,6 @@ fn instruments(visit: &Visit) -> Markup {
         .shop
         .instruments
         .iter()
-        .filter(|(_, instrument)| instrument.retired.is_none())
         .filter_map(|(id, instrument)| {
             let (tone, word) = super::instruments::attention(visit, instrument)?;
             Some((id, instrument, tone, word))
@@ -176,8 +176,7 @@ fn instruments(visit: &Visit) -> Markup {
 }
 
 fn cards(visit: &Visit) -> Markup {
-    let open = visit.shop.cards.values().filter(|card| card.approved.is_none() && card.withdrawn.is_none());
-    let open: Vec<_> = open.collect();
+    let open: Vec<_> = visit.shop.cards.values().filter(|card| card.waits()).collect();
     html! {
         section.card {
             h2 { "Limits waiting for approval" }

@@ -5,14 +5,12 @@
 
 use super::jobs::{Asked, Show};
 use crate::problem::Problem;
-use crate::visit::{Answer, Visit};
+use crate::visit::{Answer, Given, Visit, file};
 use axum::extract::Path;
-use axum::http::header;
-use axum::response::IntoResponse;
 use hingeline_bench::record::check::failed;
 use hingeline_bench::record::job::ledger_of;
 use hingeline_bench::record::ledger::{Hash, Stored};
-use hingeline_bench::record::shop::{DueState, Instrument};
+use hingeline_bench::record::shop::{DueState, Instrument, LEDGER};
 use hingeline_bench::record::told;
 use hingeline_bench::result::JobResult;
 use hingeline_quantity::{Moment, Quantity, unit};
@@ -21,13 +19,8 @@ use serde::Serialize;
 
 const CSV: &str = "text/csv; charset=utf-8; header=present";
 
-/// A file for the browser to keep.
-fn file(media: &'static str, name: &str, body: String) -> Answer {
-    let plain = |sign: char| if sign.is_ascii_alphanumeric() || "._-".contains(sign) { sign } else { '-' };
-    let name: String = name.chars().map(plain).collect();
-    let disposition = format!("attachment; filename=\"{name}\"");
-    Ok(([(header::CONTENT_TYPE, media.to_owned()), (header::CONTENT_DISPOSITION, disposition)], body)
-        .into_response())
+fn kept(media: &'static str, name: &str, body: String) -> Answer {
+    file(Given::ToKeep, media, name, body)
 }
 
 fn defect(error: impl std::fmt::Display) -> Problem {
@@ -40,7 +33,7 @@ pub(crate) async fn sheet(visit: Visit, Path(number): Path<String>) -> Answer {
     let sheet = job
         .sheet()
         .ok_or_else(|| Problem::not_found(format!("job sheet of {number} yet: its limits are not chosen")))?;
-    file("application/toml; charset=utf-8", &format!("{number}.toml"), sheet.text().map_err(defect)?)
+    kept("application/toml; charset=utf-8", &format!("{number}.toml"), sheet.text().map_err(defect)?)
 }
 
 /// GET /jobs/{number}/result.json
@@ -51,7 +44,7 @@ pub(crate) async fn result(visit: Visit, Path(number): Path<String>) -> Answer {
         Problem::not_found(format!("result of {number} yet: it has no limits or no weighing"))
     })?;
     let text = serde_json::to_string_pretty(&JobResult::of(&judged.map_err(defect)?)).map_err(defect)?;
-    file("application/json", &format!("{number}.json"), text + "\n")
+    kept("application/json", &format!("{number}.json"), text + "\n")
 }
 
 /// An entry as a line of JSON: all that its seal is made of, the seal, and the chain of the shop.
@@ -70,10 +63,19 @@ struct Sealed<'a> {
 
 /// GET /jobs/{number}/ledger.jsonl
 pub(crate) async fn ledger(visit: Visit, Path(number): Path<String>) -> Answer {
-    let name = ledger_of(&number);
+    chain_of(&visit, ledger_of(&number), &format!("{number}-ledger.jsonl")).await
+}
+
+/// GET /shop/ledger.jsonl
+pub(crate) async fn shop_ledger(visit: Visit) -> Answer {
+    chain_of(&visit, LEDGER.to_owned(), "shop-ledger.jsonl").await
+}
+
+async fn chain_of(visit: &Visit, ledger: String, file: &str) -> Answer {
+    let name = ledger.clone();
     let entries = visit.app.ask(move |store| store.entries(&name)).await?;
     if entries.is_empty() {
-        return Err(Problem::not_found(format!("job {number}")));
+        return Err(Problem::not_found(ledger));
     }
     let mut text = String::new();
     let mut previous = Hash::default();
@@ -82,7 +84,7 @@ pub(crate) async fn ledger(visit: Visit, Path(number): Path<String>) -> Answer {
         text.push('\n');
         previous = stored.entry.hash;
     }
-    file("application/jsonl; charset=utf-8", &format!("{number}-ledger.jsonl"), text)
+    kept("application/jsonl; charset=utf-8", file, text)
 }
 
 fn sealed(stored: &Stored, previous: &Hash) -> Result<String, Problem> {
@@ -143,7 +145,7 @@ pub(crate) async fn jobs(visit: Visit) -> Answer {
         "last_doubt",
         "last_moment_in_lb",
     ];
-    file(CSV, "jobs.csv", csv(head, rows.iter().map(job_row))?)
+    kept(CSV, "jobs.csv", csv(head, rows.iter().map(job_row))?)
 }
 
 /// A moment in the unit of most benches, to a ten-thousandth: the column in kg m has all digits.
@@ -185,7 +187,7 @@ pub(crate) async fn history(visit: Visit, Path((part, serial)): Path<(String, St
         .iter()
         .map(|point| (point.date.clone(), point.at.clone(), point.entry, weighed(point)));
     let events = history.events.iter().map(|event| {
-        let day = visit.local(&event.at).get(..10).unwrap_or_default().to_owned();
+        let day = visit.day_of(&event.at);
         (day.clone(), event.at.clone(), event.entry, done(event, day))
     });
     let mut rows: Vec<_> = weighings.chain(events).collect();
@@ -214,7 +216,7 @@ pub(crate) async fn history(visit: Visit, Path((part, serial)): Path<(String, St
         "expanded_uncertainty_in_lb",
     ];
     let text = csv(head, rows.into_iter().map(|(.., row)| row))?;
-    file(CSV, &format!("{part}-{serial}-history.csv"), text)
+    kept(CSV, &format!("{part}-{serial}-history.csv"), text)
 }
 
 fn weighed(point: &Point) -> [String; 21] {
@@ -318,7 +320,7 @@ pub(crate) async fn instruments(visit: Visit) -> Answer {
             guarded(&instrument.check_within),
         ]
     };
-    file(CSV, "instruments.csv", csv(head, visit.shop.instruments.iter().map(row))?)
+    kept(CSV, "instruments.csv", csv(head, visit.shop.instruments.iter().map(row))?)
 }
 
 #[cfg(test)]

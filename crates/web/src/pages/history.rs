@@ -8,9 +8,10 @@ use crate::parts;
 use crate::problem::Problem;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
+use hingeline_bench::mark::Recorded;
+use hingeline_bench::record::job::ledger_of;
 use hingeline_bench::record::log::{Moment, drift};
 use hingeline_bench::record::told::{self, Told};
-use hingeline_bench::words;
 use hingeline_store::{Event, EventKind, Filter, History, JobRow, Point, Store, StoreError};
 use maud::{Markup, html};
 
@@ -102,6 +103,11 @@ fn calculations(store: &Store, history: &History) -> Result<Vec<(String, u64)>, 
     numbers.dedup();
     let mut found = Vec::new();
     for number in numbers {
+        // To fold every job of a surface takes long, and few were ever calculated.
+        let entries = store.entries(&ledger_of(number))?;
+        if !entries.iter().any(|stored| stored.entry.body.contains("parts list")) {
+            continue;
+        }
         let job = store.job(number)?.unwrap_or_default();
         let calculated = job.weighings.iter().filter(|weighing| weighing.is_calculated());
         found.extend(calculated.map(|weighing| (number.to_owned(), weighing.entry)));
@@ -138,7 +144,7 @@ fn lines(
         lines.push(Line { day, at, what: What::Weighed(point.clone(), told, how(point)) });
     }
     for event in &history.events {
-        let day = visit.local(&event.at).get(..10).unwrap_or_default().to_owned();
+        let day = visit.day_of(&event.at);
         let at = key(&day, &event.at, event.entry);
         lines.push(Line { day, at, what: What::Done(event.clone()) });
     }
@@ -149,17 +155,19 @@ fn lines(
 /// What each paint job did to the moment.
 fn drifts(lines: &[Line]) -> Vec<Drift> {
     let mut moments = Vec::new();
-    let (mut paints, mut corrections) = (Vec::new(), Vec::new());
+    let (mut paints, mut others) = (Vec::new(), Vec::new());
     for line in lines {
         match &line.what {
+            // What was calculated does not know the paint.
+            What::Weighed(_, _, How::Calculated) => {}
             What::Weighed(point, ..) => {
                 moments.push(Moment { at: line.at.clone(), moment_kg_m: point.moment_kg_m });
             }
-            What::Done(Event { what: EventKind::Corrected { .. }, .. }) => corrections.push(line.at.clone()),
             What::Done(Event { what: EventKind::Worked { kind, .. }, .. }) if kind == "paint" => {
                 paints.push(line.at.clone());
             }
-            What::Done(_) | What::Limits(_) => {}
+            What::Done(_) => others.push(line.at.clone()),
+            What::Limits(_) => {}
         }
     }
     let voice = lines.iter().rev().find_map(|line| match &line.what {
@@ -167,7 +175,7 @@ fn drifts(lines: &[Line]) -> Vec<Drift> {
         _ => None,
     });
     let Some(voice) = voice else { return Vec::new() };
-    drift(&moments, &paints, &corrections)
+    drift(&moments, &paints, &others)
         .into_iter()
         .filter_map(|(at, by)| {
             let line = lines.iter().find(|line| line.at == at)?;
@@ -231,7 +239,7 @@ fn row(line: &Line) -> Vec<Markup> {
             html! { (how.word()) " " (point.stage) },
             html! {
                 div.row { strong.keep { (told.measured()) } span {
-                    @if *how == How::Calculated { (calculated(point)) } @else { (jobs::verdict(&point.verdict, &point.doubt, point.valid)) }
+                    (jobs::verdict(&recorded(point, *how)))
                 } }
                 (limits(&told.band()))
             },
@@ -248,12 +256,10 @@ fn row(line: &Line) -> Vec<Markup> {
     }
 }
 
-/// A calculation has no mark of a weighing, however well it comes out.
-fn calculated(point: &Point) -> Markup {
-    let verdict = words::verdict_and_doubt(&point.verdict, &point.doubt);
-    let tone = if point.verdict == "within" && point.valid { parts::Tone::Plain } else { parts::Tone::Bad };
-    let not = if point.valid { "" } else { ", not valid for release" };
-    parts::badge(tone, &format!("calculated, {verdict}{not}"))
+/// The verdict of a point as the record holds it.
+fn recorded(point: &Point, how: How) -> Recorded<'_> {
+    let Point { verdict, doubt, valid, .. } = point;
+    Recorded { verdict, doubt, valid: *valid, calculated: how == How::Calculated }
 }
 
 fn job_link(number: &str) -> Markup {
@@ -292,7 +298,7 @@ fn paint(surface: &Surface) -> Markup {
         @if !rows.is_empty() {
             section {
                 (parts::table("What each paint job did", &["Day", "Paint job", "Change of moment", "Job"], &rows))
-                p.hint { "From the last weighing before to the first one after. A paint job with a correction between the two is left out." }
+                p.hint { "From the last weighing before to the first one after. A paint job with anything else between the two is left out, since nobody knows which of them moved it; calculations do not count." }
             }
         }
     }

@@ -14,8 +14,8 @@ use crate::routes::Who;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::check::failed as check_failed;
-use hingeline_bench::record::deed::{Deed, Fields};
-use hingeline_bench::record::shop::{DueState, Instrument};
+use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::shop::{DueState, Instrument, State};
 use maud::{Markup, html};
 
 /// GET /instruments
@@ -49,7 +49,7 @@ fn row(visit: &Visit, id: &str, instrument: &Instrument) -> Vec<Markup> {
     let last = instrument
         .checks
         .last()
-        .map_or("none".to_owned(), |(at, by, _)| format!("{}, {by}", visit.local(at)));
+        .map_or("none".to_owned(), |check| format!("{}, {}", visit.local(&check.at), check.by));
     vec![
         html! { a href={ "/instruments/" (parts::escape(id)) } { (id) } },
         html! { (instrument.name) },
@@ -208,11 +208,11 @@ fn data(instrument: &Instrument) -> Markup {
 
 /// Every state it was entered in, newest first.
 fn states(visit: &Visit, instrument: &Instrument) -> Markup {
-    let row = |(at, by, fields): &(String, String, Fields)| {
-        let text = |key| super::limits::text(fields, key).to_owned();
+    let row = |state: &State| {
+        let text = |key| super::limits::text(&state.fields, key).to_owned();
         vec![
-            html! { (visit.local(at)) },
-            html! { (by) },
+            html! { (visit.local(&state.at)) },
+            html! { (state.by) },
             html! { (text("certificate")) },
             html! { (text("due")) },
             html! { (text("resolution")) },

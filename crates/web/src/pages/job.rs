@@ -18,6 +18,7 @@ pub(crate) mod weigh;
 pub(crate) mod weight;
 pub(crate) mod work;
 
+use crate::parts::whole_words as kept;
 use crate::parts::{self, Tone, WayStep};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::way::Step;
@@ -81,16 +82,6 @@ fn step(job: &Job, here: Option<Step>, title: &str, lead: &str, content: &Markup
             @if !lead.is_empty() { p.lead { (lead) } }
         }
         (content)
-    }
-}
-
-/// A text whose words never break at a hyphen: "in-lb", "tail-heavy".
-fn kept(text: &str) -> Markup {
-    html! {
-        @for (index, word) in text.split(' ').enumerate() {
-            @if index > 0 { " " }
-            @if word.contains('-') { span.whole-word { (word) } } @else { (word) }
-        }
     }
 }
 

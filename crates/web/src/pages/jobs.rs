@@ -4,6 +4,7 @@ use crate::form::Typed;
 use crate::parts::{self, Tone};
 use crate::problem::Problem;
 use crate::visit::{Answer, Visit};
+use hingeline_bench::mark::Recorded;
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::told::{self, Told};
 use hingeline_store::{Filter, JobRow, State, Store, StoreError};
@@ -132,12 +133,21 @@ pub(super) struct Listed {
     pub(super) row: JobRow,
     /// The first thing that its step misses; empty where it is released.
     pub(super) waits: String,
-    /// Its last weighing: what it came to, whether it is valid for release, whether it was calculated and not weighed.
-    pub(super) last: Option<(Told, bool, bool)>,
+    /// Its last weighing: what it came to, and what stands beside its verdict.
+    pub(super) last: Option<(Told, Last)>,
     /// Whether work was done after it.
     pub(super) worked_on_since: bool,
     /// The instruments that its weighings name.
     pub(super) instruments: Vec<String>,
+}
+
+/// What stands beside the verdict of a weighing.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Last {
+    /// Whether it is valid for release.
+    valid: bool,
+    /// Whether it was calculated and not weighed.
+    calculated: bool,
 }
 
 impl Listed {
@@ -149,7 +159,8 @@ impl Listed {
         let last = job.and_then(|job| {
             let last = job.weighings.last()?;
             let told = Told::of(&last.outcome, told::units(job))?;
-            Some((told, last.outcome.reasons.is_empty(), last.is_calculated()))
+            let (valid, calculated) = (last.outcome.reasons.is_empty(), last.is_calculated());
+            Some((told, Last { valid, calculated }))
         });
         let worked_on_since = job.is_some_and(Job::changed_since_weighing) && last.is_some();
         Self { row, waits, last, worked_on_since, instruments: job.map(instruments).unwrap_or_default() }
@@ -350,10 +361,9 @@ pub(super) fn step(job: &Listed) -> Markup {
 pub(super) fn last(job: &Listed) -> Markup {
     html! {
         @match (&job.row.last, &job.last) {
-            (Some(last), Some((told, valid, calculated))) => {
+            (Some(last), Some((told, Last { valid, calculated }))) => {
                 div { (last.stage) ": " strong.keep { (told.moment()) } }
-                @if *calculated { (calculated_verdict(&last.verdict, *valid)) }
-                @else { (verdict(&last.verdict, &last.doubt, *valid)) }
+                (verdict(&Recorded { verdict: &last.verdict, doubt: &last.doubt, valid: *valid, calculated: *calculated }))
                 @if job.worked_on_since { small.block-small { "work was done since" } }
             }
             _ => { span.soft { "not weighed" } }
@@ -361,26 +371,10 @@ pub(super) fn last(job: &Listed) -> Markup {
     }
 }
 
-/// The verdict of a calculation: never signed as a weighing is.
-fn calculated_verdict(verdict: &str, valid: bool) -> Markup {
-    let tone = if verdict == "within" { Tone::Plain } else { Tone::Bad };
+/// Verdict and doubt of the record as words with their sign.
+pub(super) fn verdict(recorded: &Recorded<'_>) -> Markup {
     html! {
-        (parts::badge(tone, &format!("calculated, {verdict}")))
-        @if !valid { small.block-small { "not valid for release" } }
-    }
-}
-
-/// Verdict and doubt of the record as a word with its sign.
-pub(super) fn verdict(verdict: &str, doubt: &str, valid: bool) -> Markup {
-    let tone = match (verdict, doubt) {
-        ("within", "clear") if valid => Tone::Good,
-        ("within", _) => Tone::Doubt,
-        _ => Tone::Bad,
-    };
-    let mut words = vec![verdict];
-    words.extend((doubt == "doubtful").then_some(doubt));
-    html! {
-        (parts::badge(tone, &words.join(", ")))
-        @if !valid { small.block-small { "not valid for release" } }
+        (parts::badge(recorded.mark().into(), &recorded.words()))
+        @if !recorded.valid { small.block-small { "not valid for release" } }
     }
 }

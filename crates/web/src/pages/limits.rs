@@ -9,13 +9,15 @@ pub(crate) mod exchange;
 pub(crate) mod form;
 pub(crate) mod propose;
 
+pub(crate) use hingeline_bench::record::deed::{list as list_of, text};
+
 use crate::form::Filled;
 use crate::parts::{self, Tone};
 use crate::problem::Problem;
 use crate::routes::Who;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
-use hingeline_bench::record::deed::{Field, Fields};
+use hingeline_bench::record::deed::Fields;
 use hingeline_bench::record::shop::LibraryCard;
 use maud::{Markup, html};
 
@@ -66,22 +68,6 @@ fn row(card: &LibraryCard) -> Vec<Markup> {
         html! { (band(&card.content.limits)) },
         state(card),
     ]
-}
-
-/// A text of a table; empty where it is not there.
-pub(crate) fn text<'f>(fields: &'f Fields, key: &str) -> &'f str {
-    match fields.get(key) {
-        Some(Field::Text(text)) => text,
-        _ => "",
-    }
-}
-
-/// The items of a list; none where it is not there.
-pub(crate) fn list_of<'f>(fields: &'f Fields, key: &str) -> &'f [String] {
-    match fields.get(key) {
-        Some(Field::List(list)) => list,
-        _ => &[],
-    }
 }
 
 /// The band as it was typed.
@@ -164,11 +150,14 @@ fn fate(visit: &Visit, card: &LibraryCard) -> Markup {
 
 /// Other cards in use for one of its part numbers: a job would have to choose between them.
 fn others(visit: &Visit, card: &LibraryCard) -> Markup {
+    let covers = |one: &LibraryCard, other: &LibraryCard| {
+        one.content.parts.iter().any(|part| other.is_for(part.trim_end_matches('*')))
+    };
     let shared = |other: &&LibraryCard| {
         other.number != card.number
             && (other.in_use() || other.waits())
             && card.revises != Some(other.number)
-            && card.content.parts.iter().any(|part| other.is_for(part.trim_end_matches('*')))
+            && (covers(card, other) || covers(other, card))
     };
     let shared: Vec<&LibraryCard> = visit.shop.cards.values().filter(shared).collect();
     html! {

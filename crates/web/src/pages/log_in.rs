@@ -58,12 +58,7 @@ pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
 
 fn refusal(visit: &Visit, tried: Tried) -> (StatusCode, Said) {
     match tried {
-        Tried::Locked { until } => {
-            let until = visit.local(&until.to_string());
-            let said = Said::new(format!("too many wrong tries: this login is locked until {until}"))
-                .hint("wait until then, or ask an administrator to set a new password");
-            (StatusCode::TOO_MANY_REQUESTS, said)
-        }
+        Tried::Locked { until } => (StatusCode::TOO_MANY_REQUESTS, secrets::locked(visit, until)),
         Tried::Wrong { left } => {
             let tries =
                 if left == 1 { "one more try is".to_owned() } else { format!("{left} more tries are") };
@@ -113,15 +108,20 @@ fn logged_out(to: &str) -> Markup {
 /// The people of the demo with their secrets, which are none.
 fn demo_people() -> Markup {
     let row = |(login, name, role, _, _, pin): &(&str, &str, Role, &str, &str, &str)| {
-        vec![html! { (name) }, html! { (role.word()) }, html! { code { (login) } }, html! { code { (pin) } }]
+        vec![
+            html! { span.keep { (name) } },
+            html! { (role.word()) },
+            html! { code.keep { (login) } },
+            html! { code.keep { (pin) } },
+        ]
     };
     let rows: Vec<Vec<Markup>> = demo::PEOPLE.iter().map(row).collect();
     html! {
         section.card {
             h2 { "This is a demo" }
-            p { "Everybody and everything here is invented. The password of all of them is " code { (demo::PASSWORD) } "." }
+            p { "Everybody and everything here is invented. The password of all of them is " code.keep { (demo::PASSWORD) } "." }
             p.hint { "The PIN is not asked for here: it stands for a signature, when a job is signed off or inspected." }
-            (parts::table("Who to log in as", &["name", "role", "login", "PIN to sign with"], &rows))
+            (parts::table("Who to log in as", &["name", "role", "login", "PIN"], &rows))
         }
     }
 }

@@ -2,9 +2,9 @@
 
 use super::people;
 use crate::form::{Filled, Said, Typed, Wrong};
-use crate::parts::{self, Field, form_summary};
+use crate::parts::{self, Field, Tone, form_summary};
 use crate::problem::Problem;
-use crate::secrets::{self, Secret, Tried};
+use crate::secrets::{self, Secret};
 use crate::session;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::http::header;
@@ -21,6 +21,7 @@ async fn content(visit: &Visit, pin: &Filled, password: &Filled) -> Result<Marku
     let login = me.login.clone();
     let credential = visit.app.ask(move |store| store.credential(&login)).await?;
     let has_pin = credential.is_some_and(|it| it.pin.is_some());
+    let reset = people::reset(visit, &me.login);
     Ok(html! {
         div.title {
             h1 { (me.person.name) }
@@ -31,11 +32,22 @@ async fn content(visit: &Visit, pin: &Filled, password: &Filled) -> Result<Marku
             ("Role", html! { (me.person.roles()) }),
             ("Certificate", html! { (people::certificate(&me.person)) }),
             ("PIN for signatures", html! { (if has_pin { "set" } else { "not set yet" }) }),
+            ("Password set by somebody else", html! { (reset.as_deref().unwrap_or("never")) }),
         ]))
+        @if let Some(reset) = reset.filter(|_| !has_pin) { (reset_notice(&reset)) }
         (form_summary(pin))
         (form_summary(password))
         div.split { (password_form(password)) (pin_form(pin, has_pin)) }
     })
+}
+
+/// Said to whoever has a password that somebody else set.
+fn reset_notice(reset: &str) -> Markup {
+    let words = html! {
+        p { "It was set by " (reset) ", and your PIN was taken away with it. Set another password, so that only you know it, and then a PIN." }
+        p { "If you did not ask for it, tell whoever answers for the record." }
+    };
+    parts::notice(Tone::Doubt, "Your password was set by an administrator.", &words)
 }
 
 fn pin_form(filled: &Filled, has: bool) -> Markup {
@@ -66,20 +78,11 @@ fn password_form(filled: &Filled) -> Markup {
 
 /// Tries the password that stands in the field "current".
 async fn current(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> Result<(), Problem> {
-    let said =
-        match secrets::attempt(&visit.app, &visit.me()?.login, Secret::Password, typed.exact("current"))
-            .await?
-        {
-            Tried::Right => return Ok(()),
-            Tried::Locked { until } => {
-                Said::new(format!("too many wrong tries: locked until {}", visit.local(&until.to_string())))
-                    .hint("wait until then, or ask an administrator to set a new password")
-            }
-            Tried::Wrong { left } => Said::new("this is not your password")
-                .hint(format!("after {} wrong tries the login is locked; {left} left", secrets::TRIES)),
-            Tried::NotSet => Said::new("you have no password").hint("ask an administrator to set one"),
-        };
-    wrong.say("current", said);
+    let password = typed.exact("current");
+    let tried = secrets::attempt(&visit.app, &visit.me()?.login, Secret::Password, password).await?;
+    if let Some(said) = secrets::said(visit, Secret::Password, tried) {
+        wrong.say("current", said);
+    }
     Ok(())
 }
 

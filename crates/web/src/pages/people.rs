@@ -9,7 +9,7 @@ use crate::secrets;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::deed::{Deed, Person, Role};
-use hingeline_store::StoreError;
+use hingeline_store::{Credential, StoreError};
 use maud::{Markup, html};
 
 /// The roles as a form offers them.
@@ -47,7 +47,7 @@ pub(crate) async fn list(visit: Visit) -> Answer {
     let with_pin = with_pin.await?;
     let people = visit.shop.people.iter().zip(with_pin);
     let rows: Vec<Vec<Markup>> =
-        people.map(|((login, person), pin)| row(login, person, pin, keeps)).collect();
+        people.map(|((login, person), pin)| row(&visit, login, person, pin)).collect();
     let content = html! {
         div.title {
             div {
@@ -62,12 +62,13 @@ pub(crate) async fn list(visit: Visit) -> Answer {
             }
         }
         (parts::table("An inspection needs somebody who took no part in the work", &["name", "role", "certificate", "login", "PIN", "state"], &rows))
+        p.hint { "Who was entered or changed, when and by whom, stands in " a href="/shop/ledger.jsonl" { "the shop's own ledger" } ", with limits, instruments and checks." }
     };
     visit.page("People", content)
 }
 
-fn row(login: &str, person: &Person, pin: Pin, keeps: bool) -> Vec<Markup> {
-    let name = if keeps {
+fn row(visit: &Visit, login: &str, person: &Person, pin: Pin) -> Vec<Markup> {
+    let name = if visit.may(Who::Administrator) {
         html! { a href={ "/people/" (login) } { (person.name) } }
     } else {
         html! { (person.name) }
@@ -76,7 +77,10 @@ fn row(login: &str, person: &Person, pin: Pin, keeps: bool) -> Vec<Markup> {
         name,
         html! { (person.roles()) },
         html! { (certificate(person)) },
-        html! { span.mono { (login) } },
+        html! {
+            span.mono { (login) }
+            @if let Some(reset) = reset(visit, login) { p.hint { "password set by " (reset) } }
+        },
         match pin {
             Pin::Set => html! { "set" },
             Pin::Missing => parts::badge(Tone::Doubt, "not set"),
@@ -96,6 +100,12 @@ pub(crate) fn certificate(person: &Person) -> String {
         (number, "") => number.to_owned(),
         (number, kind) => format!("{number}, {kind}"),
     }
+}
+
+/// Who set a password last in place of its owner, and when; none where nobody did.
+pub(crate) fn reset(visit: &Visit, login: &str) -> Option<String> {
+    let (by, at) = visit.shop.resets.get(login)?;
+    Some(format!("{by}, {}", visit.local(at)))
 }
 
 /// GET /people/new
@@ -220,7 +230,7 @@ pub(crate) fn read_name(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> Stri
     if name.chars().count() > 80 {
         wrong.say(
             "name",
-            Said::new("the name is longer than 80 letters").hint("shorten it as it is to be printed"),
+            Said::new("the name is longer than 80 characters").hint("shorten it as it is to be printed"),
         );
     }
     name
@@ -240,8 +250,8 @@ pub(crate) async fn add(visit: Visit, typed: Typed) -> Answer {
     let (certificate, kind) = (typed.get("certificate").to_owned(), typed.get("kind").to_owned());
     let person = Person { name, role, also, certificate, kind, active: true };
     let hash = secrets::hash(&visit.app, &password).await?;
-    visit.enter_shop(&Deed::PersonEntered { login: login.clone(), person }, &typed).await?;
-    visit.app.ask(move |store| store.set_password(&login, &hash)).await?;
+    let credential = Credential { login: login.clone(), password: Some(hash), ..Credential::default() };
+    visit.enter_person(&Deed::PersonEntered { login, person }, &typed, credential).await?;
     go_saying("/people", "person")
 }
 
@@ -285,7 +295,8 @@ fn one_content(visit: &Visit, login: &str, person: &Person, filled: &Filled, sec
             }
             form.card method="post" action={ "/people/" (login) "/password" } {
                 h2 { "New password" }
-                p.hint { "It also ends a lock after wrong tries, and all sessions of this person." }
+                p.hint { "It also ends a lock after wrong tries and all sessions of this person, and it takes the PIN away: it stands for a signature, so its owner sets a new one. The record says who set the password, and when." }
+                @if let Some(reset) = reset(visit, login) { p.hint { "Last set so by " (reset) "." } }
                 (password_fields(secret))
                 div.row { button.quiet type="submit" { "Set the password" } }
             }
@@ -345,11 +356,15 @@ pub(crate) async fn password(visit: Visit, Path(login): Path<String>, typed: Typ
         let content = one_content(&visit, &login, &person, &data, &Filled::refused(typed, wrong));
         return visit.refused(&person.name, content);
     }
-    set_password(&visit.app, &login, &password).await?;
-    go_saying("/people", "password")
+    let hash = secrets::hash(&visit.app, &password).await?;
+    // Without a PIN, so that no signature of before is left to whoever knows this password.
+    let credential = Credential { login: login.clone(), password: Some(hash), ..Credential::default() };
+    let now = Typed::of([("seen", visit.shop.entries.to_string())]);
+    visit.enter_person(&Deed::PasswordReset { login }, &now, credential).await?;
+    go_saying("/people", "password-reset")
 }
 
-/// Sets a password and ends the sessions that began with the old one.
+/// Sets one's own password and ends the sessions that began with the old one.
 pub(crate) async fn set_password(app: &App, login: &str, password: &str) -> Result<(), Problem> {
     let hash = secrets::hash(app, password).await?;
     let login = login.to_owned();

@@ -60,6 +60,8 @@ pub(crate) fn words(deed: &Deed) -> &'static str {
         Deed::WeightIntended { .. } => "a balance weight meant",
         Deed::WeightWeighed { .. } => "a casting weighed",
         Deed::WeightFitted { .. } => "a balance weight fitted",
+        Deed::DrillOutIntended { .. } => "holes in an old weight meant",
+        Deed::DrilledOut { .. } => "an old weight drilled out",
         Deed::Worked { .. } => "work",
         Deed::Mended { .. } => "an earlier entry mended",
         Deed::SignedOff(_) => "signed off",
@@ -75,5 +77,6 @@ pub(crate) fn words(deed: &Deed) -> &'static str {
         Deed::Checked { .. } => "daily check",
         Deed::ShopNamed { .. } => "the shop named",
         Deed::PersonEntered { .. } => "person entered or changed",
+        Deed::PasswordReset { .. } => "password of a person set by an administrator",
     }
 }

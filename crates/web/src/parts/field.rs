@@ -14,6 +14,7 @@ pub(crate) struct Field<'a> {
     sometimes: bool,
     autocomplete: Option<&'a str>,
     keyboard: Option<&'a str>,
+    capitals: Option<&'static str>,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -36,6 +37,7 @@ impl<'a> Field<'a> {
             sometimes: false,
             autocomplete: None,
             keyboard: None,
+            capitals: None,
         }
     }
     /// One line of text or a quantity with its unit.
@@ -97,6 +99,12 @@ impl<'a> Field<'a> {
         self
     }
 
+    /// The numbers in it stand in capitals once it is typed (assets/job.js).
+    pub(crate) fn capitals(mut self) -> Self {
+        self.capitals = Some("numbers");
+        self
+    }
+
     /// The field with what stands in it and what is wrong with it.
     pub(crate) fn show(&self, filled: &Filled) -> Markup {
         let wrong = filled.wrong.of(self.name);
@@ -150,7 +158,7 @@ impl<'a> Field<'a> {
     fn words(&self, id: &str, wrong: &[Said]) -> Markup {
         html! {
             @if !self.hint.is_empty() { p.hint id={ (id) "-hint" } { (self.hint) } }
-            @if !wrong.is_empty() { div.said id={ (id) "-wrong" } { @for said in wrong { (said_of(said)) } } }
+            @if !wrong.is_empty() { div.said id={ (id) "-wrong" } { @for said in wrong { (self::said(said)) } } }
         }
     }
 
@@ -168,7 +176,7 @@ impl<'a> Field<'a> {
             },
             Kind::Line(kind) => html! {
                 input id=(id) type=(kind) name=(self.name) value=[(kind != "password").then_some(value)]
-                    autocomplete=[self.autocomplete] inputmode=[self.keyboard]
+                    autocomplete=[self.autocomplete] inputmode=[self.keyboard] data-capitals=[self.capitals]
                     aria-describedby=[described] aria-invalid=[invalid] aria-required=[self.needed.then_some("true")];
             },
             Kind::Radio(_) | Kind::Tick(_) => html! {},
@@ -181,7 +189,8 @@ pub(crate) fn id(name: &str) -> String {
     format!("f-{}", name.replace(['.', ' '], "-"))
 }
 
-fn said_of(said: &Said) -> Markup {
+/// What is wrong with a field, in its four parts.
+pub(crate) fn said(said: &Said) -> Markup {
     html! {
         p { span.sign aria-hidden="true" { "✗ " } (said.what) }
         (rest_of(said))

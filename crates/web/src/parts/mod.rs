@@ -5,9 +5,10 @@ mod chart;
 mod field;
 
 pub(crate) use chart::{Chart, Dot, chart};
-pub(crate) use field::{Field, form_summary, id, log_in_summary};
+pub(crate) use field::{Field, form_summary, id, log_in_summary, said};
 
 use crate::form::Typed;
+use hingeline_bench::Mark;
 use maud::{Markup, html};
 
 /// What a notice or a badge means; its shape and its word say the same as its colour.
@@ -21,6 +22,17 @@ pub(crate) enum Tone {
     Bad,
     /// Doubtful, soon due, waiting.
     Doubt,
+}
+
+impl From<Mark> for Tone {
+    fn from(mark: Mark) -> Self {
+        match mark {
+            Mark::Good => Self::Good,
+            Mark::Plain => Self::Plain,
+            Mark::Doubt => Self::Doubt,
+            Mark::Bad => Self::Bad,
+        }
+    }
 }
 
 impl Tone {
@@ -70,7 +82,7 @@ pub(crate) fn verdict(tone: Tone, sentence: &str, beside: &str, working: &Markup
     html! {
         section class={ "verdict " (tone.class()) } {
             p.big { span aria-hidden="true" { (tone.sign()) " " } (whole_words(sentence)) }
-            @if !beside.is_empty() { p.beside { (beside) } }
+            @if !beside.is_empty() { p.beside { (whole_words(beside)) } }
             (working)
         }
     }
@@ -174,6 +186,10 @@ pub(crate) fn hidden(typed: &Typed, without: &[&str]) -> Markup {
 pub(crate) const DONE: &[(&str, &str)] = &[
     ("person", "The person is entered."),
     ("password", "The password is set; the sessions of that login are ended."),
+    (
+        "password-reset",
+        "The password is set, the PIN is taken away, and the sessions of that login are ended. The record says so.",
+    ),
     ("pin", "The PIN is set."),
     ("proposed", "The card is proposed. A second person has to approve it before jobs are judged by it."),
     ("approved", "The card is approved and in use."),
@@ -199,6 +215,11 @@ pub(crate) const DONE: &[(&str, &str)] = &[
     ("sent-back", "The job is sent back; the performer's signature does not count any more."),
     ("released", "The job is released."),
     ("weighed", "The weighing is entered in the record."),
+    ("holes-intended", "The holes are entered as intended. Drill them, then enter what was drilled."),
+    (
+        "drilled-out",
+        "What was drilled is entered, as the correction too. Weigh the surface as left to see how good it is.",
+    ),
     ("weight-intended", "The weight is entered as intended. Cast it, then weigh the casting."),
     ("cast-weighed", "The weighing of the casting is entered."),
     (

@@ -16,6 +16,7 @@ pub(super) fn rows() -> Vec<Route> {
         get("/jobs/{number}/sheet.toml", Who::LoggedIn, export::sheet),
         get("/jobs/{number}/result.json", Who::LoggedIn, export::result),
         get("/jobs/{number}/ledger.jsonl", Who::LoggedIn, export::ledger),
+        get("/shop/ledger.jsonl", Who::LoggedIn, export::shop_ledger),
         get("/jobs/{number}/tag", Who::LoggedIn, tag::page),
         get("/jobs/{number}/tag.svg", Who::LoggedIn, tag::svg),
     ]

@@ -107,7 +107,7 @@ pub fn table() -> Vec<Route> {
 }
 
 /// The router of the table.
-pub(crate) fn router(_: &App) -> Router<App> {
+pub(crate) fn router() -> Router<App> {
     let mut router = Router::new();
     for row in table() {
         router = router.route(row.path, row.handler.layer(from_fn_with_state(row.who, visit::admit)));

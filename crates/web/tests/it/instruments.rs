@@ -112,7 +112,7 @@ async fn a_daily_check_is_entered_and_judged() {
     check("0 lb", "31 lb").await.is(422).says("more than it can weigh").says("up to 30 lb");
     check("0", "5.01 lb").await.goes("/instruments/S-2?done=checked");
     let state = shop.store().shop().expect("a shop");
-    assert_eq!(state.instruments["S-2"].checks[0].2.zero, "0 lb", "nothing is nothing in every unit");
+    assert_eq!(state.instruments["S-2"].checks[0].before.zero, "0 lb", "nothing is nothing in every unit");
     check("0.00 lb", "5.03 lb").await.goes("/instruments/S-2?done=check-failed");
     let page = shop.of("tarn").get("/instruments/S-2?done=check-failed").await.says("TOO FAR OFF");
     let page = page.says("+0.03 lb off, 0.02 lb is allowed").says("The scale failed this check");

@@ -1,6 +1,8 @@
 //! The way of a job through its pages, from receive to release. Here: a bench with its two people, and the steps up to
 //! the correction; [`record`] has photographs, signatures, mends, ledger and sheet.
 
+mod drill_out;
+mod mesh;
 mod record;
 mod weight;
 
@@ -153,6 +155,9 @@ impl Bench {
     }
     /// A weighing past the page, as the use case enters it.
     fn weigh(&self, stage: &str, reading: &str) {
+        self.weigh_with(stage, &[("readings", Field::List(vec![reading.to_owned()]))]);
+    }
+    fn weigh_with(&self, stage: &str, more: &[(&str, Field)]) {
         let mut weighing = fields(&[
             ("stage", stage),
             ("method", "trailing-edge scale"),
@@ -161,10 +166,11 @@ impl Bench {
             ("rule", "R-1"),
             ("arm", "17 1/4 in"),
         ]);
-        weighing.insert("readings".to_owned(), Field::List(vec![reading.to_owned()]));
+        weighing.extend(more.iter().map(|(key, field)| ((*key).to_owned(), field.clone())));
         weighing.insert("confirmed".to_owned(), Field::List(vec!["final paint".to_owned()]));
         let shop = self.shop.store().shop().expect("a shop");
-        let deed = weigh::deed(&self.job(), &shop, &weighing, None, Vec::new()).expect("a weighing");
+        let deed = weigh::deed(&self.job(), &shop, &weighing, None, Vec::new(), weigh::Occasion::default())
+            .expect("a weighing");
         self.shop.deed(&ledger_of("HP-1"), "T. tarn", &deed);
     }
     /// Sends a form with the newest number of entries.
@@ -455,4 +461,38 @@ async fn work_and_remarks_want_their_words() {
     bench.enter(&bench.tarn, "/note", &[]).await.is(422).says("the remark is empty");
     bench.enter(&bench.tarn, "/note", &[("text", "<b>hinge</b> 2 is new")]).await.is(303);
     bench.page("").await.says("&lt;b&gt;hinge&lt;/b&gt; 2 is new");
+}
+
+#[tokio::test]
+async fn small_letters_of_a_plate_are_shown_in_capitals_before_they_are_entered() {
+    let bench = Bench::new();
+    let small = |more: &[(&'static str, &'static str)]| {
+        let mut form: Vec<(&str, &str)> =
+            SURFACE.iter().filter(|(key, _)| !["part", "aircraft"].contains(key)).copied().collect();
+        form.extend([("part", "sk12-55-210"), ("aircraft", "Skerry sk12, g-abcd")]);
+        form.extend(more);
+        form
+    };
+    let page = bench.tarn.post("/jobs", &small(&[])).await.is(422).says("“sk12-55-210” has small letters");
+    let page =
+        page.says("value=\"SK12-55-210\"").says("value=\"Skerry SK12, G-ABCD\"").says("name=\"as-typed\"");
+    assert!(!page.text.contains("0087” has"), "a number without letters is as it is");
+    // Whoever says that the plate has them keeps them.
+    bench.tarn.post("/jobs", &small(&[("as-typed", "yes")])).await.goes("/jobs/HP-1/look?done=received");
+    assert_eq!(bench.job().text("part"), "sk12-55-210");
+    let mend = small(&[("do", "mend"), ("reason", "as on the plate")]);
+    bench.enter(&bench.tarn, "/mend/1", &mend).await.is(422).says("value=\"SK12-55-210\"");
+}
+
+#[tokio::test]
+async fn what_hides_a_moment_comes_before_its_correction() {
+    let bench = Bench::with_limits().await;
+    let set = |reading: &str| Field::List(vec![reading.to_owned()]);
+    let readings = [("raising", set("0.40 lb")), ("lowering", set("0.02 lb")), ("tare", text("0.20 lb"))];
+    bench.weigh_with("as found", &readings);
+    let page =
+        bench.page("").await.is(200).says("Next: another weighing").says("free the bearings and weigh again");
+    page.says("weigh?stage=as+found\">Weigh again</a>").says("Correct it all the same");
+    let page = bench.page("/correction").await.is(200).says("First do this, and weigh again");
+    page.says("is the second way");
 }

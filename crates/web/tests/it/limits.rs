@@ -190,7 +190,7 @@ async fn a_card_is_withdrawn_with_a_reason() {
     shop.of("tarn").get("/limits/1").await.says("refused").says("copied wrongly");
     shop.of("sandell").post("/limits/1/withdraw", &form("again")).await.is(422).says("out of use already");
     pin(&shop, "osterby").await;
-    approve(&shop, "osterby", 1, "4711").await.is(404);
+    approve(&shop, "osterby", 1, "4711").await.is(409).says("card 1 is out of use by now");
 }
 
 #[tokio::test]
@@ -229,6 +229,20 @@ async fn the_same_card_is_not_entered_twice() {
     propose(&shop, &[]).await.is(422).says("card 1 holds exactly this and is waiting for approval");
     propose(&shop, &[("to", "1 in-lb tail-heavy")]).await.goes("/limits/2?done=proposed");
     shop.of("osterby").get("/limits/2").await.says("There is another card for one of these part numbers");
+}
+
+#[tokio::test]
+async fn cards_that_share_a_part_number_are_pointed_at_from_both_sides() {
+    let shop = Shop::new();
+    propose(&shop, &[("parts", "SK12-*")]).await.is(303);
+    propose(&shop, &[("parts", "SK12-55-211"), ("title", "one of them")]).await.is(303);
+    propose(&shop, &[("parts", "SK14-55-211"), ("title", "none of them")]).await.is(303);
+    for (card, other) in [(1, 2), (2, 1)] {
+        let page = shop.of("osterby").get(&format!("/limits/{card}")).await.is(200);
+        let page = page.says("There is another card for one of these part numbers");
+        let page = page.says(&format!("<a href=\"/limits/{other}\">"));
+        assert!(!page.text.contains("href=\"/limits/3\""), "{card}");
+    }
 }
 
 #[tokio::test]

@@ -60,7 +60,8 @@ fn weighed(shop: &Shop, number: &str, stage: &str, date: &str, readings: &[&str]
     ]);
     typed.insert("readings".to_owned(), list(readings));
     let job = shop.store().job(number).expect("a job").expect("a job");
-    weigh::deed(&job, &shop.store().shop().expect("a shop"), &typed, None, vec![]).expect("a weighing")
+    weigh::deed(&job, &shop.store().shop().expect("a shop"), &typed, None, vec![], weigh::Occasion::default())
+        .expect("a weighing")
 }
 
 fn instruments(shop: &Shop) {
@@ -247,21 +248,27 @@ async fn lists_leave_as_rows_that_no_spreadsheet_runs() {
 #[tokio::test]
 async fn a_ledger_leaves_with_all_that_its_seals_are_made_of() {
     let shop = seven_years();
-    let text = reader(&shop).get("/jobs/HP-0231/ledger.jsonl").await.is(200).text;
-    let lines: Vec<Value> = text.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
     let word = |line: &Value, key: &str| line[key].as_str().expect("a text").to_owned();
-    let mut previous = Hash::default();
-    for (index, line) in lines.iter().enumerate() {
-        let number = index as u64 + 1;
-        assert_eq!(line["number"], number);
-        let [ledger, at, by, body] = ["ledger", "at", "by", "body"].map(|key| word(line, key));
-        let hash = seal(&previous, &ledger, number, &at, &by, &body);
-        assert_eq!([word(line, "previous"), word(line, "hash")], [previous.hex(), hash.hex()]);
-        previous = hash;
+    let (job, own) = (shop.store().job("HP-0231").expect("a job").expect("a job"), shop.store().shop());
+    let own = own.expect("a shop");
+    let mut lines: Vec<Value> = Vec::new();
+    for (path, head) in [
+        ("/shop/ledger.jsonl", (own.entries, own.head)),
+        ("/jobs/HP-0231/ledger.jsonl", (job.entries, job.head)),
+    ] {
+        let text = reader(&shop).get(path).await.is(200).text;
+        lines = text.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
+        let mut last = (0, Hash::default());
+        for line in &lines {
+            let (number, previous) = (last.0 + 1, last.1);
+            assert_eq!(line["number"], number);
+            let [ledger, at, by, body] = ["ledger", "at", "by", "body"].map(|key| word(line, key));
+            let hash = seal(&previous, &ledger, number, &at, &by, &body);
+            assert_eq!([word(line, "previous"), word(line, "hash")], [previous.hex(), hash.hex()]);
+            last = (number, hash);
+        }
+        assert_eq!(last, head, "{path}");
     }
-    let job = shop.store().job("HP-0231").expect("a job").expect("a job");
-    assert_eq!(previous, job.head);
-    assert_eq!(lines.len() as u64, job.entries);
     let before =
         shop.store().entries_from(lines[0]["place"].as_u64().expect("a place") - 1, 1).expect("entries");
     let shop_hash = link(&before[0].shop_hash, &Hash::from_hex(&word(&lines[0], "hash")).expect("a hash"));

@@ -160,6 +160,29 @@ async fn ones_own_password_needs_the_old_one() {
 }
 
 #[tokio::test]
+async fn a_password_set_by_somebody_else_takes_the_pin_away_and_stands_in_the_record() {
+    let shop = Shop::new();
+    let set = [("password", PASSWORD), ("again", PASSWORD)];
+    let pin = [("current", PASSWORD), ("pin", "4711"), ("pin-again", "4711")];
+    shop.of("admin").post("/people/tarn/password", &set).await.is(303);
+    shop.of("tarn").post("/me/pin", &pin).await.is(303);
+    shop.wait(3600);
+    shop.of("admin").post("/people/tarn/password", &set).await.goes("/people?done=password-reset");
+    assert_eq!(shop.store().credential("tarn").expect("read").expect("one").pin, None);
+    let last = shop.store().entries("shop").expect("entries").pop().expect("an entry").entry;
+    assert_eq!(
+        (last.by.as_str(), last.body.as_str()),
+        ("A. admin", r#"{"deed":"password-reset","login":"tarn"}"#)
+    );
+    shop.of("osterby").get("/people").await.says("password set by A. admin, 2026-10-02 09:00");
+    let me = shop.of("tarn").get("/me").await.says("set by A. admin, 2026-10-02 09:00");
+    me.says("your PIN was taken away");
+    let none = shop.of("osterby").get("/me").await;
+    assert!(!none.text.contains("taken away"));
+    shop.of("tarn").post("/people/tarn/password", &set).await.is(403);
+}
+
+#[tokio::test]
 async fn a_pin_is_set_with_the_password() {
     let shop = Shop::new();
     let set = [("password", PASSWORD), ("again", PASSWORD)];

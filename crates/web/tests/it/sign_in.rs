@@ -106,6 +106,9 @@ async fn the_log_in_leads_back_inside_and_nowhere_else() {
         ("//elsewhere.test", "/"),
         ("https://elsewhere.test", "/"),
         ("/\\elsewhere", "/"),
+        ("/\t/elsewhere.test", "/"),
+        ("\t//elsewhere.test", "/"),
+        ("/\t", "/"),
     ] {
         let form = [("login", "tarn"), ("password", PASSWORD), ("to", to)];
         shop.stranger().post("/log-in", &form).await.goes(leads);

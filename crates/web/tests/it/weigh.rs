@@ -219,9 +219,9 @@ async fn every_method_points_at_the_field_that_is_wrong() {
     let wrong = [
         ("trailing-edge scale", "arm", "900 in", "f-arm"),
         ("hung weight", "hanger", "0.04 in", "f-hanger"),
-        ("balance beam", "beam_moment", "3.1 in-lb", "f-beam-moment"),
+        ("balance beam", "beam_moment", "3.1 in-lb", "f-beam_moment"),
         ("support scale", "readings", "0.94 lb; 95 lb", "f-readings"),
-        ("two attitudes", "second_angle", "1 deg", "f-second-angle"),
+        ("two attitudes", "second_angle", "1 deg", "f-second_angle"),
         ("parts list", "part.0.mass", "6 in", "f-part-0-mass"),
     ];
     for (method, key, value, id) in wrong {
@@ -235,6 +235,30 @@ async fn every_method_points_at_the_field_that_is_wrong() {
         let page = page.says(&format!("aria-describedby=\"said-{id}\"")).says("allowed: ").says("hint: ");
         assert!(page.text.contains(&format!("value=\"{value}\"")), "{method}: typed kept");
         assert!(!page.text.contains("weighing 1"), "{method}: in the words of the page");
+    }
+}
+
+#[tokio::test]
+async fn every_link_of_a_refused_bench_leads_to_a_field() {
+    for method in METHODS {
+        let shop = bench();
+        let tarn = shop.as_role(Role::Technician);
+        let mut form = filled(method);
+        let kept = ["seen", "stage", "method", "date", "do", "scale", "rule", "level", "draft", "units"];
+        for (_, value) in form.iter_mut().filter(|(key, _)| !kept.contains(key)) {
+            "much".clone_into(value);
+        }
+        let page = post(&tarn, AT, &form).await.is(422);
+        let links: Vec<&str> = page
+            .text
+            .split("href=\"#f-")
+            .skip(1)
+            .map(|rest| rest.split('"').next().expect("an end"))
+            .collect();
+        assert!(!links.is_empty(), "{method}");
+        for link in links {
+            assert!(page.text.contains(&format!("id=\"f-{link}\"")), "{method}: nothing is at #f-{link}");
+        }
     }
 }
 
@@ -332,9 +356,9 @@ async fn the_check_of_the_scale_goes_into_the_weighing_and_into_the_shops_ledger
     );
     let before = job(&shop).weighings[0].before.clone().expect("a check");
     let known = shop.store().shop().expect("a shop").instruments["S-2"].checks.clone();
-    assert_eq!((known.len(), &known[0].2), (1, &before));
+    assert_eq!((known.len(), &known[0].before), (1, &before));
     let at = job(&shop).weighings[0].at.clone();
-    assert_eq!(known[0].0, at, "at the same moment");
+    assert_eq!(known[0].at, at, "at the same moment");
     set(&mut form, "check", "five");
     post(&tarn, AT, &form).await.is(422).says("aria-describedby=\"said-f-check\" aria-invalid=\"true\"");
 }
@@ -591,14 +615,26 @@ async fn a_day_after_today_is_refused() {
     set(&mut form, "date", "2030-01-01");
     post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("data-said=\"date\"");
     let page = post(&tarn, AT, &form).await.is(422).says("the day 2030-01-01 is after today");
-    let allowed = "allowed: from the day on which the job was received, 2026-10-02, to today, 2026-10-02";
+    let allowed = "allowed: 2026-09-01 to today, 2026-10-02";
     page.says(allowed).says("hint: type the day");
-    set(&mut form, "date", "2026-10-01");
-    let page = post(&tarn, AT, &form).await.is(422).says("the day 2026-10-01 is before the job was received");
+    set(&mut form, "date", "2026-08-31");
+    let page = post(&tarn, AT, &form).await.is(422).says("more than 31 days before the job was entered");
     page.says(allowed);
     assert!(job(&shop).weighings.is_empty());
     set(&mut form, "date", "2026-10-02");
     post(&tarn, AT, &form).await.is(303);
+}
+
+#[tokio::test]
+async fn a_weighing_that_was_on_paper_before_its_receipt_is_taken_and_says_so() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    set(&mut form, "date", "2026-10-01");
+    let early = "Dated 2026-10-01, before the job was entered here on 2026-10-02";
+    post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("Look at this field").says(early);
+    post(&tarn, AT, &form).await.is(303);
+    tarn.get("/jobs/HP-0240").await.is(200).says(early);
 }
 
 /// The readings of a set of the last weighing that was entered.
@@ -851,12 +887,60 @@ async fn dropping_asks_first_and_optional_fields_say_so() {
 }
 
 #[tokio::test]
+async fn friction_that_hides_the_verdict_is_not_marked_good_on_the_bench_nor_in_a_list() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let mut form = filled("trailing-edge scale");
+    set(&mut form, "tare", "1 lb");
+    set(&mut form, "raising", "1.05 lb; 1.05 lb; 1.05 lb");
+    set(&mut form, "lowering", "0.75 lb; 0.75 lb; 0.75 lb");
+    let page = post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("Friction hides it");
+    assert!(page.text.contains("verdict doubt") && !page.text.contains("verdict good"), "{}", page.text);
+    post(&tarn, AT, &form).await.is(303);
+    let page = tarn.get("/jobs").await.is(200).says("within, friction hides it");
+    assert!(!page.text.contains("badge good"), "{}", page.text);
+}
+
+#[tokio::test]
+async fn a_mended_weighing_keeps_the_scale_of_its_day() {
+    let shop = bench();
+    let tarn = shop.as_role(Role::Technician);
+    let scale = |due: &str, calibrated: &str| Deed::InstrumentEntered {
+        instrument: fields(&[("id", "S-2"), ("kind", "scale"), ("resolution", "0.01 lb"), ("due", due)]),
+        name: "hanging scale".to_owned(),
+        check_weight: String::new(),
+        check_within: String::new(),
+        calibrated: calibrated.to_owned(),
+    };
+    shop.deed(LEDGER, "setup", &scale("2026-09-30", "2025-09-30"));
+    let mut form = filled("trailing-edge scale");
+    post(&tarn, AT, &form).await.is(303);
+    let past = "instrument S-2 was due for calibration on 2026-09-30 and was used on 2026-10-02";
+    assert_eq!(job(&shop).weighings[0].outcome.reasons, [past]);
+    shop.deed(LEDGER, "setup", &scale("2027-10-02", "2026-10-02"));
+    shop.deed(
+        LEDGER,
+        "setup",
+        &Deed::InstrumentRetired { id: "S-2".to_owned(), reason: "dropped".to_owned() },
+    );
+    let weighing = &job(&shop).weighings[0];
+    set(&mut form, "arm", "17 in");
+    set(&mut form, "reason", "misread");
+    set(&mut form, "seen", &job(&shop).entries.to_string());
+    let to = format!("{AT}/{}/mend", weighing.entry);
+    post(&tarn, &to, &form).await.is(303);
+    let mended = &job(&shop).weighings[0];
+    assert_eq!(mended.fields.get("arm"), Some(&text("17 in")));
+    assert_eq!(mended.outcome.reasons, [past], "calibrated since, and past due then");
+}
+
+#[tokio::test]
 async fn a_calculation_has_no_mark_of_a_weighing_in_the_history() {
     let shop = bench();
     let tarn = shop.as_role(Role::Technician);
     post(&tarn, AT, &filled("parts list")).await.is(303);
     let page = tarn.get("/surfaces/SK12-55-210/0091").await.is(200).says("calculated as found");
-    let page = page.says("calculated, clearly within");
+    let page = page.says("calculated, within");
     assert!(!page.text.contains("badge good") && !page.text.contains("weighed as found"));
 }
 

@@ -1,6 +1,6 @@
 //! What is typed into a form stays on the device until it is entered.
 
-use crate::shop::{OSTERBY, TARN};
+use crate::shop::{ADMIN, OSTERBY, TARN};
 use hingeline_browser_tests::browser::{PHONE, TABLET};
 use hingeline_browser_tests::{Browser, Person, Server};
 
@@ -69,5 +69,61 @@ async fn whoever_was_logged_out_finds_the_remark_after_the_log_in_and_nobody_els
         browser.is_at(NOTE).await;
         browser.until("the remark of this person", REMARK, &[words]).await;
     }
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn what_was_entered_at_an_address_with_a_space_does_not_come_back() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    browser.log_in(&server, ADMIN).await;
+    browser.go(&server.at("/instruments/new")).await;
+    browser.fill("Mark on it", "S 2é").await;
+    browser.fill("Name in words", "hanging scale, 30 lb").await;
+    browser.fill("Smallest step it shows", "0.01 lb").await;
+    browser.press("Enter").await;
+    browser.says("The instrument is entered.").await;
+    browser.go(&server.at("/instruments/S%202%C3%A9")).await;
+    browser.fill("It shows with nothing on it", "0.00 lb").await;
+    browser.press("Enter the check").await;
+    browser.says("The check is entered.").await;
+    browser.go(&server.at("/instruments/S%202%C3%A9")).await;
+    assert_eq!(browser.value("It shows with nothing on it").await, "", "it is entered");
+    browser.until("nothing is kept", "return !document.querySelector('.kept')", &[]).await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn back_after_a_refused_form_shows_its_page_and_sends_nothing_again() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at("/jobs/new")).await;
+    browser.fill("Surface", "left elevator half").await;
+    browser.press("Receive it").await;
+    browser.says("nothing was written").await;
+    assert_eq!(browser.path().await, "/jobs/new", "the answer has the address of its form");
+    browser.go(&server.at("/jobs")).await;
+    browser.client.back().await.expect("back");
+    let typed = "return document.querySelector('[name=surface]')?.value === 'left elevator half';";
+    browser.until("the form with what was typed", typed, &[]).await;
+    browser.says("is back; it is not entered yet").await;
+    browser.client.refresh().await.expect("loaded again");
+    browser.until("the same once more", typed, &[]).await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn a_method_that_was_left_at_once_does_not_come_back_under_another() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    browser.log_in(&server, TARN).await;
+    for method in ["balance-beam", "two-attitudes"] {
+        browser.go(&server.at(&format!("/jobs/HP-0231/weigh?stage=as-found&method={method}"))).await;
+    }
+    let missing = "return document.querySelector('[data-part=verdict]').innerText.includes('second angle');";
+    browser.until("what this method still misses", missing, &[]).await;
+    let method = browser.ask("return document.querySelector('[name=method]').value", &[]).await;
+    assert_eq!(method.as_str(), Some("two attitudes"));
     browser.close().await;
 }

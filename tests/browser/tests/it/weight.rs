@@ -3,6 +3,7 @@
 use crate::shop::TARN;
 use hingeline_browser_tests::browser::{DESK, PHONE, TABLET};
 use hingeline_browser_tests::{Browser, Server};
+use std::path::Path;
 
 /// The design of the main job's weight, as a new one.
 const DESIGN: &str = "/jobs/HP-0231/weights/new?from=6";
@@ -70,6 +71,23 @@ async fn what_was_typed_is_back_with_its_form_and_its_rows() {
         return of('form.kind') === 'round bar' && of('form.diameter') === '20 mm' && of('hardware.0.mass') === '3.5 g';";
     browser.until("everything is back", back, &[]).await;
     browser.says("is back; it is not entered yet").await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn what_is_typed_while_a_row_is_on_its_way_stays() {
+    let server = Server::demo();
+    let browser = Browser::open(DESK).await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at("/jobs/HP-0229/weights/new")).await;
+    let both = "[...document.querySelectorAll('#weight-form button')].find((button) => button.value === 'add hardware').click();
+        const name = document.querySelector('[name=\"weight.name\"]');
+        name.value = 'typed on';
+        name.dispatchEvent(new Event('input', { bubbles: true }));";
+    browser.ask(both, &[]).await;
+    browser.until("a row", "return Boolean(document.querySelector('[name=\"hardware.0.mass\"]'))", &[]).await;
+    let name = browser.ask("return document.querySelector('[name=\"weight.name\"]').value", &[]).await;
+    assert_eq!(name.as_str(), Some("typed on"));
     browser.close().await;
 }
 
@@ -192,5 +210,56 @@ async fn without_script_the_buttons_do_it() {
     browser.says("Cast a cap 0.117 in thick").await;
     browser.press("Enter as intended").await;
     browser.says("The weight is entered as intended").await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn a_file_is_sent_as_soon_as_it_is_chosen_and_judged_at_its_field() {
+    let server = Server::demo();
+    let browser = Browser::open(TABLET).await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at("/jobs/HP-0229/weights/new")).await;
+    browser.select("Form", "mesh").await;
+    browser.until("its file", "return Boolean(document.querySelector('[name=upload]'))", &[]).await;
+    browser.fill("Arm of the file's origin", "5.6 in").await;
+    browser.select("Side", "forward").await;
+    browser.fill("Heaviest finished piece", "").await;
+    browser.select("One unit of the file", "in").await;
+    let taken =
+        "return !document.querySelector('.weight-headline').innerText.includes('One unit of the file')";
+    browser.until("its unit", taken, &[]).await;
+    let chosen = "return document.querySelector('[name=upload]')";
+    let demo =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/weights").canonicalize().expect("the demo");
+    let file = |name: &str| demo.join(name).to_str().expect("a path").to_owned();
+    let sheet = file("HP-0240-horn-mesh.toml");
+    browser.element(chosen, &[]).await.send_keys(&sheet).await.expect("a file is chosen");
+    browser.says("not a mesh").await;
+    let horn = file("HP-0240-horn.stl");
+    browser.element(chosen, &[]).await.send_keys(&horn).await.expect("a file is chosen");
+    browser.until("what it gives", BIG, &["This measured piece gives"]).await;
+    browser.says("Here: HP-0240-horn.stl").await;
+    // The file is not sent again: its hash goes with every entry.
+    browser.fill("Arm of the file's origin", "6.6 in").await;
+    browser.until("what it gives there", BIG, &["This measured piece gives"]).await;
+    let sent = "return document.querySelector('[name=upload]').files.length === 0
+        && document.querySelector('[name=mesh]').value.length === 64;";
+    browser.until("the hash stands in the form", sent, &[]).await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn holes_are_worked_out_while_they_are_typed() {
+    let server = Server::demo();
+    let browser = Browser::open(PHONE).await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at("/jobs/HP-0239/drill-outs/new?from=5")).await;
+    browser.until("the holes", BIG, &["Drill "]).await;
+    browser.fill("Most holes", "2").await;
+    browser.until("what stops them", BIG, &["Holes there will not do"]).await;
+    browser.fill("Deepest, to the tip", "4 in").await;
+    browser.until("deeper holes", BIG, &["Drill 2 "]).await;
+    browser.fill("Deepest, to the tip", "3 lb").await;
+    browser.says("a length is wanted").await;
     browser.close().await;
 }

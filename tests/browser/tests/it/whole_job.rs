@@ -164,7 +164,7 @@ async fn agree(browser: &Browser, server: &Server) {
 
     browser.go(&server.at(&format!("/jobs/{NUMBER}/ledger"))).await;
     browser.press("Check every seal now").await;
-    browser.says("Every seal fits.").await;
+    browser.says("Every seal of this job fits.").await;
     browser.says("0.58 lb added at horn weight, front face").await;
     browser.says("2.01 in-lb nose-heavy").await;
     browser.go(&server.at("/surfaces/SK12-55-210/0112")).await;

@@ -4,7 +4,9 @@
 //! docs/weight-sheet.md explains each.
 
 use super::{Bounds, Drilled};
-use crate::weight::result::{MaterialPart, SourcePart, WantedPart, metal_source};
+use crate::weight::result::{
+    HeadPart, MaterialPart, PROGRAM, SourcePart, WantedPart, WeightPart, metal_source,
+};
 use hingeline_ballast::design::{DrillFault, DrillOut};
 use serde::Serialize;
 
@@ -12,13 +14,8 @@ use serde::Serialize;
 #[derive(Debug, Serialize)]
 #[allow(missing_docs, reason = "the keys say what they hold; docs/weight-sheet.md explains each")]
 pub struct DrillAnswer {
-    pub program: &'static str,
-    pub sheet_fingerprint: String,
-    pub name: String,
-    pub job: Option<String>,
-    pub standing: &'static str,
-    pub wanted: WantedPart,
-    pub material: MaterialPart,
+    #[serde(flatten)]
+    pub head: HeadPart,
     pub drilled: Option<DrilledPart>,
     pub stopped: Option<DrillStopPart>,
     pub sources: Vec<SourcePart>,
@@ -36,16 +33,7 @@ pub struct DrilledPart {
     pub removed_kg: f64,
     pub removed_moment_kg_m: f64,
     pub remaining_kg_m: f64,
-    pub left: Option<LeftPart>,
-}
-
-/// The old weight after it.
-#[derive(Debug, Serialize)]
-#[allow(missing_docs, reason = "the keys say what they hold")]
-pub struct LeftPart {
-    pub mass_kg: f64,
-    pub arm_m: f64,
-    pub moment_kg_m: f64,
+    pub left: Option<WeightPart>,
 }
 
 /// Why the holes do not do it.
@@ -69,13 +57,15 @@ impl DrillAnswer {
     pub fn of(drilled: &Drilled) -> Self {
         let sheet = &drilled.sheet;
         Self {
-            program: concat!("hingeline ", env!("CARGO_PKG_VERSION")),
-            sheet_fingerprint: sheet.fingerprint.clone(),
-            name: sheet.name.clone(),
-            job: sheet.job.clone(),
-            standing: drilled.standing(),
-            wanted: WantedPart::of(sheet.wanted),
-            material: MaterialPart::of(&sheet.metal),
+            head: HeadPart {
+                program: PROGRAM,
+                sheet_fingerprint: sheet.fingerprint.clone(),
+                name: sheet.name.clone(),
+                job: sheet.job.clone(),
+                standing: drilled.standing(),
+                wanted: WantedPart::of(sheet.wanted),
+                material: MaterialPart::of(&sheet.metal),
+            },
             drilled: drilled.outcome.as_ref().ok().map(|out| holes(drilled, out)),
             stopped: drilled.outcome.as_ref().err().map(|fault| stopped(fault, drilled.bounds)),
             sources: vec![metal_source(&sheet.metal)],
@@ -95,7 +85,7 @@ fn holes(drilled: &Drilled, out: &DrillOut) -> DrilledPart {
         removed_kg: out.removed_kg,
         removed_moment_kg_m,
         remaining_kg_m: sheet.wanted.moment_kg_m - removed_moment_kg_m,
-        left: sheet.old.map(|_| LeftPart {
+        left: sheet.old.map(|_| WeightPart {
             mass_kg: out.left_kg,
             arm_m: out.left_arm_m,
             moment_kg_m: out.left_moment_kg_m,

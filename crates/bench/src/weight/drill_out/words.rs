@@ -68,7 +68,9 @@ pub fn sections(drilled: &Drilled) -> Vec<Section> {
     told.map(|(title, lines)| Section { title, lines }).collect()
 }
 
-fn speech(sheet: &DrillSheet) -> Speech {
+/// How the numbers of a drill sheet are said.
+#[must_use]
+pub fn speech(sheet: &DrillSheet) -> Speech {
     Speech::in_units(sheet.units, sheet.wanted.moment_kg_m)
 }
 
@@ -173,7 +175,8 @@ fn stopped(sheet: &DrillSheet, bounds: &Bounds, speech: &Speech) -> Vec<String> 
 }
 
 /// The cautions that belong to drilling.
-fn cautions(sheet: &DrillSheet) -> Vec<&'static str> {
+#[must_use]
+pub fn cautions(sheet: &DrillSheet) -> Vec<&'static str> {
     let [flutter, _, lead, ..] = CAUTIONS;
     let is_lead = sheet.metal.name.to_lowercase().contains("lead");
     let mut told = vec![flutter];

@@ -1,6 +1,7 @@
 //! The casting on the scale and the fastening, in words.
 
-use super::super::casting::AtHand;
+use super::super::casting::{AtHand, Trimming};
+use super::super::extras::alike;
 use super::super::result::state_word;
 use super::super::work::{NoWay, Trimmed, Worked};
 use super::{Speech, scale_mass};
@@ -8,14 +9,16 @@ use hingeline_ballast::fastening::{Case, Margin, Screening};
 use hingeline_ballast::trim::{By, Cut, Doubt, Remedy, State, Trim, Way};
 use hingeline_quantity::{Unit, places};
 
-/// How the scale is spoken of: its unit, and as finely as the tolerance.
+/// How the scale is spoken of: its unit, and as finely as it tells.
 struct Scale {
     unit: &'static Unit,
     places: usize,
 }
 
-/// Digits beyond those of the tolerance that a small excess is told to.
+/// Digits beyond those of the scale that a small excess is told to.
 const FINER: usize = 3;
+/// Most decimals of a scale, however finely it was typed.
+const FINEST: usize = 6;
 
 impl Scale {
     fn mass(&self, kg: f64) -> String {
@@ -92,10 +95,28 @@ fn judged(trim: &Trim, trimmed: &Trimmed, scale: &Scale, speech: &Speech, tolera
     lines
 }
 
-/// How the scale of a casting is spoken of.
-fn scale_of(trimming: &super::super::casting::Trimming) -> Scale {
-    let tolerance = trimming.tolerance.mass_kg / trimming.unit.factor;
-    Scale { unit: trimming.unit, places: places(tolerance, 1) }
+/// How the scale of a casting is spoken of: to its step, to the tolerance, and to the weighings as typed, whichever is
+/// the finest.
+fn scale_of(trimming: &Trimming) -> Scale {
+    let unit = trimming.unit;
+    let step = step_places(trimming.step_kg / unit.factor);
+    let tolerance = places(trimming.tolerance.mass_kg / unit.factor, 1);
+    let typed = trimming.typed.iter().filter(|text| text.trim_end().ends_with(unit.symbol));
+    let typed = typed.map(|text| decimals_of(text)).max().unwrap_or(0);
+    Scale { unit, places: step.max(tolerance).max(typed).min(FINEST) }
+}
+
+/// The decimals of a step: of 0.1 one, of 0.25 two.
+fn step_places(step: f64) -> usize {
+    let one = places(step, 1);
+    let shown = 10f64.powi(i32::try_from(one).unwrap_or(0)) * step;
+    if 0.01 < (shown - shown.round()).abs() { one + 1 } else { one }
+}
+
+/// The decimals of a number as typed: “353,40 g” has two.
+fn decimals_of(text: &str) -> usize {
+    let after = text.split(['.', ',']).nth(1).unwrap_or_default();
+    after.bytes().take_while(u8::is_ascii_digit).count()
 }
 
 /// A tool at hand and what it can do for a casting.
@@ -214,7 +235,12 @@ fn no_way(fault: &NoWay, scale: &Scale, speech: &Speech) -> String {
 fn remedy_line(remedy: &Remedy, scale: &Scale, speech: &Speech) -> String {
     match remedy {
         Remedy::HeavierHardware { name, by_kg, x } => {
-            format!("{name} heavier by {}, at {}", scale.mass(*by_kg), speech.arm(*x))
+            let (all, at) = (scale.mass(*by_kg), speech.arm(*x));
+            let Some((count, one)) = alike(name) else {
+                return format!("{name} heavier by {all}, at {at}");
+            };
+            let each = scale.mass(by_kg / f64::from(count));
+            format!("each of the {count} “{one}” heavier by {each}, together {all}, at {at}")
         }
         Remedy::AddOn { mass_kg, x } => format!("{} more, fixed at {}", scale.mass(*mass_kg), speech.arm(*x)),
     }

@@ -6,7 +6,7 @@ use crate::arithmetic::{Step, gravity};
 use crate::job_sheet::Units;
 use crate::words::{Voice, plain};
 use hingeline_ballast::design::Dimension;
-use hingeline_quantity::{Moment, Quantity, decimals, places, significant, unit};
+use hingeline_quantity::{Moment, Quantity, STANDARD_GRAVITY, Unit, decimals, places, significant, unit};
 
 /// How numbers of one sheet are said.
 #[derive(Debug, Clone, Copy)]
@@ -14,8 +14,10 @@ pub struct Speech {
     voice: Voice,
 }
 
-/// Digits of a mass and an arm that go into a written-out product: more than its result shows.
-const DIGITS_IN: u8 = 6;
+/// Digits of numbers that go into a written-out product: the fewest with which a hand comes to the printed result.
+const DIGITS_IN: std::ops::RangeInclusive<u8> = 6..=12;
+/// Decimals of the terms of a written-out sum beyond those of its result, for the same reason.
+const MORE_PLACES: std::ops::RangeInclusive<usize> = 0..=6;
 
 impl Speech {
     /// The speech of a sheet: moments to four digits of the wanted one.
@@ -24,7 +26,7 @@ impl Speech {
         Self::in_units(worked.sheet.units, worked.sheet.design.wanted.moment_kg_m)
     }
     /// The speech of units: moments to four digits of a wanted one, kg m.
-    pub(in super::super) fn in_units(units: Units, wanted_kg_m: f64) -> Self {
+    pub(crate) fn in_units(units: Units, wanted_kg_m: f64) -> Self {
         let wanted = Moment::from_si(wanted_kg_m).in_unit(units.moment);
         Self { voice: Voice { units, places: places(wanted, 4).min(6) } }
     }
@@ -122,38 +124,98 @@ impl Speech {
     /// “…: mass × arm = 0.6432 lb × 6.3211 in = 4.066 in-lb nose-heavy”.
     pub(in super::super) fn product(&self, name: &str, mass: f64, arm: f64, moment: f64) -> Step {
         let units = self.units();
-        let number = |value: f64| plain_to(value, DIGITS_IN);
-        Step::new(
-            name,
-            format!(
-                "{} {}{} × {} {}",
-                number((mass / units.mass.factor).abs()),
-                units.mass.symbol,
-                gravity(units),
-                number((arm / units.length.factor).abs()),
-                units.length.symbol
-            ),
-            self.finer_moment(moment),
-        )
+        let (mass, arm) = ((mass / units.mass.factor).abs(), (arm / units.length.factor).abs());
+        let gravity_m_s2 = if units.force { STANDARD_GRAVITY } else { 1.0 };
+        let result = self.finer_moment(moment);
+        let numbers = agreeing(&result, DIGITS_IN, |digits| {
+            let [mass, arm] = [mass, arm].map(|number| plain_to(number, digits));
+            let value = number(&mass) * gravity_m_s2 * number(&arm);
+            let gravity = gravity(units);
+            (format!("{mass} {}{gravity} × {arm} {}", units.mass.symbol, units.length.symbol), value)
+        });
+        Step::new(name, numbers, result)
     }
-    /// “4.0660 − 0.0123 + 0.2001”.
-    pub(super) fn sum(&self, terms: impl Iterator<Item = f64>) -> String {
+    /// “moment ÷ arm = 3.780 in-lb ÷ 6.500 in = 0.5815 lb”.
+    pub(super) fn division(&self, name: &str, moment: f64, arm: f64, mass: f64) -> Step {
+        let units = self.units();
+        let gravity_m_s2 = if units.force { STANDARD_GRAVITY } else { 1.0 };
+        let gravity = if units.force { " ÷ 9.80665 m/s²" } else { "" };
+        let result = self.mass(mass.abs());
+        let written = |moment: String, arm: String| {
+            let value = number(&moment) / gravity_m_s2 / number(&arm);
+            (format!("{moment}{gravity} ÷ {arm}"), value)
+        };
+        let (numbers, value) = written(self.size(moment), self.length(arm.abs()));
+        if rounds_to(value, &result) {
+            return Step::new(name, numbers, result);
+        }
+        let plainly = |value: f64, unit: &Unit, digits| {
+            format!("{} {}", plain_to((value / unit.factor).abs(), digits), unit.symbol)
+        };
+        let numbers = agreeing(&result, DIGITS_IN, |digits| {
+            written(plainly(moment, units.moment, digits), plainly(arm, units.length, digits))
+        });
+        Step::new(name, numbers, result)
+    }
+    /// “4.0660 − 0.0123 + 0.2001 in-lb = 4.2538 in-lb nose-heavy”, and how the terms are said so that they add up to
+    /// that: with more decimals than it where rounding makes it needful. `sign`: +1 or −1, that of the side which counts
+    /// as plus.
+    pub(super) fn sum(&self, name: String, terms: &[f64], total: f64, sign: f64) -> (Self, Step) {
+        let result = self.finer_moment(total);
+        let terms_with = |more: usize| {
+            let speech = Self { voice: Voice { places: self.voice.places + more, ..self.voice } };
+            (speech, speech.terms(terms, sign))
+        };
+        let adds_up = |more: &usize| {
+            let (_, (_, value)) = terms_with(*more);
+            rounds_to(value, &result)
+        };
+        let more = MORE_PLACES.clone().find(adds_up).unwrap_or(*MORE_PLACES.end());
+        let (speech, (text, _)) = terms_with(more);
+        (speech, Step::new(name, format!("{text} {}", self.units().moment.symbol), result))
+    }
+    /// Terms as they are printed, and what a hand that adds them up gets.
+    fn terms(&self, terms: &[f64], sign: f64) -> (String, f64) {
         let finer = self.voice.finer();
-        let mut text = String::new();
-        for term in terms {
-            let number = finer.number(Moment::from_si(term.abs()));
-            let sign = if term < 0.0 { "−" } else { "+" };
-            text += &match (text.is_empty(), term < 0.0) {
-                (true, false) => number,
-                (true, true) => format!("−{number}"),
-                (false, _) => format!(" {sign} {number}"),
+        let (mut text, mut sum) = (String::new(), 0.0);
+        for term in terms.iter().map(|term| sign * term) {
+            let size = finer.number(Moment::from_si(term.abs()));
+            sum += number(&size).copysign(term);
+            let minus = term < 0.0;
+            text += &match (text.is_empty(), minus) {
+                (true, false) => size,
+                (true, true) => format!("−{size}"),
+                (false, false) => format!(" + {size}"),
+                (false, true) => format!(" − {size}"),
             };
         }
-        text
+        (text, sum)
     }
-    pub(super) fn divided_by_gravity(&self) -> &'static str {
-        if self.units().force { " ÷ 9.80665 m/s²" } else { "" }
-    }
+}
+
+/// The first text whose numbers, as printed, come to a printed result; else the one with the most digits.
+fn agreeing(
+    result: &str,
+    mut digits: std::ops::RangeInclusive<u8>,
+    written: impl Fn(u8) -> (String, f64),
+) -> String {
+    let most = *digits.end();
+    let first = digits.find(|digits| rounds_to(written(*digits).1, result));
+    written(first.unwrap_or(most)).0
+}
+
+/// Whether a number rounds to the one that a printed text begins with, whatever their signs.
+fn rounds_to(value: f64, printed: &str) -> bool {
+    let word = printed.split(' ').next().unwrap_or_default();
+    let places = word.split_once('.').map_or(0, |(_, after)| after.len());
+    let half = 0.5 * 10f64.powi(-i32::try_from(places).unwrap_or(0));
+    // At just half a hand might round the other way.
+    (value.abs() - number(word).abs()).abs() <= half * (1.0 - 1e-6)
+}
+
+/// The number that a text of ours begins with.
+fn number(text: &str) -> f64 {
+    text.split(' ').next().unwrap_or_default().replace('−', "-").parse().unwrap_or(f64::NAN)
 }
 
 /// A number to so many significant digits, without trailing zeros.

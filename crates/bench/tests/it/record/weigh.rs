@@ -2,16 +2,20 @@
 //! check of the scale, and what is said of sets that were changed over.
 
 use super::{Ledger, as_left, card, corrected, fields, weighed};
-use hingeline_bench::record::deed::{BeforeWeighing, Deed, Field, Fields};
+use hingeline_bench::mark::{Mark, mark};
+use hingeline_bench::record::deed::{BeforeWeighing, Deed, Field, Fields, Outcome};
 use hingeline_bench::record::expected::{Expected, expected};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::log::log_text;
 use hingeline_bench::record::sheet::text;
 use hingeline_bench::record::shop::{Instrument, Shop};
-use hingeline_bench::record::weigh;
-use hingeline_bench::{CardSheet, System, arithmetic, words};
+use hingeline_bench::record::weigh::{self, Occasion};
+use hingeline_bench::{Assessment, CardSheet, System, arithmetic, words};
 use hingeline_quantity::Quantity;
 use jiff::civil::{Date, date};
+
+/// A weighing that is taken now.
+const NOW: Occasion<'static> = Occasion { mends: None, until: None };
 
 fn shop() -> Shop {
     let mut shop = Shop::default();
@@ -32,7 +36,7 @@ fn shop() -> Shop {
 }
 
 /// A job with limits and nothing weighed.
-fn with_limits() -> Ledger {
+pub(super) fn with_limits() -> Ledger {
     let mut ledger = Ledger::default();
     let job =
         fields(&[("number", "HP-1"), ("surface", "elevator"), ("part", "SK12-55-210"), ("serial", "87")]);
@@ -41,7 +45,7 @@ fn with_limits() -> Ledger {
     ledger
 }
 
-fn set_up(method: &str, more: &[(&str, &str)]) -> Fields {
+pub(super) fn set_up(method: &str, more: &[(&str, &str)]) -> Fields {
     let mut weighing = fields(&[
         ("stage", "as left"),
         ("method", method),
@@ -55,7 +59,7 @@ fn set_up(method: &str, more: &[(&str, &str)]) -> Fields {
     weighing
 }
 
-fn list(readings: &[&str]) -> Field {
+pub(super) fn list(readings: &[&str]) -> Field {
     Field::List(readings.iter().map(|reading| (*reading).to_owned()).collect())
 }
 
@@ -128,7 +132,7 @@ fn work_of_unknown_mass_is_said() {
 
 fn strays(raising: &[&str], lowering: &[&str]) -> Vec<(&'static str, usize)> {
     let weighing = turning(set_up("trailing-edge scale", &[("tare", "0.06 lb")]), raising, lowering);
-    let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None);
+    let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None, NOW);
     assert!(preview.assessment.is_some(), "{:?}", preview.faults);
     preview.strays
 }
@@ -152,20 +156,29 @@ fn a_larger_set_is_left_to_the_test_of_outliers() {
 const TODAY: Date = date(2026, 10, 2);
 
 #[test]
-fn a_weighing_is_dated_from_the_day_of_receipt_to_today() {
+fn a_weighing_is_dated_no_later_than_today_and_not_long_before_its_job() {
     let day = |text: &str, received: Option<Date>| weigh::day(&fields(&[("date", text)]), received, TODAY);
     let received = Some(date(2026, 9, 28));
-    for good in ["2026-09-28", "2026-10-01", "2026-10-02", "no day", ""] {
+    for good in ["2026-08-28", "2026-09-28", "2026-10-01", "2026-10-02", "no day", ""] {
         assert!(day(good, received).is_none(), "{good}");
     }
     let late = day("2026-10-03", received).expect("refused");
     assert_eq!(late.what, "the day 2026-10-03 is after today");
-    let allowed = "from the day on which the job was received, 2026-09-28, to today, 2026-10-02";
+    let allowed = "2026-08-28 to today, 2026-10-02";
     assert_eq!(late.allowed.as_deref(), Some(allowed));
-    let early = day("2026-09-27", received).expect("refused");
-    assert_eq!(early.what, "the day 2026-09-27 is before the job was received");
+    let early = day("2026-08-27", received).expect("refused");
+    assert_eq!(early.what, "the day 2026-08-27 is more than 31 days before the job was entered, 2026-09-28");
     assert_eq!((early.allowed.as_deref(), early.key.as_deref()), (Some(allowed), Some("date")));
     assert!(day("2020-01-01", None).is_none(), "nobody knows when it was received");
+}
+
+#[test]
+fn a_weighing_older_than_the_receipt_says_so() {
+    let said = |text: &str| weigh::dated_early(&fields(&[("date", text)]), Some(date(2026, 9, 28)));
+    let early = said("2026-09-27").expect("told");
+    assert!(early.starts_with("dated 2026-09-27, before the job was entered here on 2026-09-28"), "{early}");
+    assert_eq!((said("2026-09-28"), said("soon")), (None, None));
+    assert_eq!(weigh::dated_early(&fields(&[("date", "2020-01-01")]), None), None);
 }
 
 #[test]
@@ -174,7 +187,7 @@ fn a_check_beyond_its_bound_makes_the_weighing_not_valid() {
     let weighing = turning(weighing, &["0.05 lb", "0.05 lb"], &["0.04 lb", "0.04 lb"]);
     let reasons = |check: &str| {
         let before = BeforeWeighing { zero: String::new(), check: check.to_owned() };
-        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, Some(&before));
+        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, Some(&before), NOW);
         let last = preview.assessment.expect("whole").last().clone();
         last.reasons.iter().map(words::reason).collect::<Vec<_>>()
     };
@@ -187,7 +200,7 @@ fn a_check_beyond_its_bound_makes_the_weighing_not_valid() {
 fn sets_of_hung_weights_that_were_changed_over_are_said_in_their_words() {
     let notes = |side: &str, raising: &str, lowering: &str| {
         let weighing = turning(set_up("hung weight", &[("side", side)]), &[raising; 2], &[lowering; 2]);
-        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None);
+        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None, NOW);
         let assessment = preview.assessment.expect("whole");
         words::notes(&assessment, assessment.last()).join("\n")
     };
@@ -204,11 +217,52 @@ fn sets_of_hung_weights_that_were_changed_over_are_said_in_their_words() {
     assert!(said.contains("“just sinks with” the larger reading with the weight hung aft"), "{said}");
 }
 
+fn judged(weighing: &Fields) -> Assessment {
+    weigh::preview(&with_limits().job(), &shop(), weighing, None, NOW).assessment.expect("whole")
+}
+
+/// A weighing of hung weights, judged.
+fn hung(more: &[(&str, &str)], raising: &str, lowering: &str) -> Assessment {
+    let mut pairs = vec![("side", "forward")];
+    pairs.extend(more);
+    let weighing = turning(set_up("hung weight", &pairs), &[raising; 2], &[lowering; 2]);
+    judged(&weighing)
+}
+
+#[test]
+fn a_pan_that_is_left_out_typed_as_0_or_weighed_in_place_of_the_mass_is_said() {
+    let notes = |more: &[(&str, &str)]| {
+        let assessment = hung(more, "0.12 lb", "0.12 lb");
+        words::notes(&assessment, assessment.last()).join("\n")
+    };
+    assert!(notes(&[]).contains("no pan or hook is given"));
+    assert!(notes(&[("hanger", "0 lb")]).contains("the pan or hook is typed as 0"));
+    let same = "as much as the pan or hook alone";
+    assert!(notes(&[("hanger", "0.12 lb")]).contains(same) && notes(&[("hanger", "0.11 lb")]).contains(same));
+    assert!(!notes(&[("hanger", "0.04 lb")]).contains("pan or hook"), "a pan of its own is no fault");
+}
+
+#[test]
+fn what_hides_the_moment_comes_before_a_correction() {
+    let first = |raising: &str, lowering: &str| {
+        let weighing = set_up("trailing-edge scale", &[("tare", "0.40 lb")]);
+        let assessment = judged(&turning(weighing, &[raising; 2], &[lowering; 2]));
+        words::before_correcting(assessment.last()).join("\n")
+    };
+    assert!(first("0.60 lb", "0.22 lb").contains("free the bearings and weigh again"));
+    assert!(first("0.60 lb", "0.61 lb").contains("changed over"));
+    assert!(first("0.30 lb", "0.30 lb").is_empty() && first("0.61 lb", "0.60 lb").is_empty());
+    assert!(
+        first("0.10 lb", "0.09 lb").contains("use hung weight"),
+        "nose-heavy beyond its limit, below the sling"
+    );
+}
+
 #[test]
 fn the_arithmetic_of_hung_weights_speaks_of_them_in_their_words() {
     let weighing =
         turning(set_up("hung weight", &[("side", "forward")]), &["0.12 lb", "0.13 lb"], &["0.11 lb"]);
-    let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None);
+    let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None, NOW);
     let assessment = preview.assessment.expect("whole");
     let (last, units) = (assessment.last(), assessment.sheet.limits.units);
     let lines: Vec<String> = arithmetic::moment(last, units).iter().map(arithmetic::Step::line).collect();
@@ -227,7 +281,7 @@ fn the_arithmetic_of_hung_weights_speaks_of_them_in_their_words() {
 fn readings_between_the_steps_of_a_display_are_said_in_one_line() {
     let weighing = set_up("trailing-edge scale", &[("tare", "0 lb")]);
     let weighing = turning(weighing, &["0.121 lb", "0.122 lb", "0.12 lb"], &["0.113 lb"]);
-    let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None);
+    let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None, NOW);
     let remarks = preview.assessment.expect("whole").last().taken.remarks.clone();
     assert_eq!(
         remarks,
@@ -243,12 +297,26 @@ fn a_doubt_is_said_in_a_few_words() {
     let likely = |reading: &str| {
         let mut weighing = set_up("trailing-edge scale", &[("tare", "0 lb")]);
         weighing.insert("readings".to_owned(), list(&[reading; 3]));
-        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None);
+        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None, NOW);
         words::likely(preview.assessment.expect("whole").last())
     };
     assert_eq!(likely("-0.12 lb"), None, "clearly within");
     let within = likely("0 lb").expect("on the limit");
     assert!(within.starts_with("doubtful, ") && within.ends_with(" % likely within"), "{within}");
+}
+
+#[test]
+fn friction_that_hides_the_verdict_is_no_good_mark_and_stands_in_the_record() {
+    let marked = |raising: &str, lowering: &str| {
+        let weighing = set_up("trailing-edge scale", &[("tare", "0 lb")]);
+        let weighing = turning(weighing, &[raising; 3], &[lowering; 3]);
+        let preview = weigh::preview(&with_limits().job(), &shop(), &weighing, None, NOW);
+        let assessment = preview.assessment.expect("whole");
+        (mark(assessment.last()), Outcome::of(&assessment).doubt)
+    };
+    assert_eq!(marked("-0.09 lb", "-0.11 lb"), (Mark::Good, "clear".to_owned()));
+    // Both lie clearly within; 0.15 lb × 17.25 in of friction is more than the 1.7 in-lb to the limit.
+    assert_eq!(marked("0.05 lb", "-0.25 lb"), (Mark::Doubt, "friction hides it".to_owned()));
 }
 
 fn card_sheet(limits: &str, outline: &str) -> CardSheet {
@@ -315,4 +383,23 @@ fn the_reason_of_a_send_back_stands_until_the_next_sign_off() {
     assert!(job.signatures()[0].sent_back);
     ledger.write("M. Tarn", &Deed::SignedOff(super::signature(weighing)));
     assert!(ledger.job().sent_back().is_none());
+}
+
+#[test]
+fn a_scale_whose_check_weight_nobody_read_on_the_day_is_said_on_the_sheet() {
+    let mut job = after_a_correction();
+    let weighing = job.weighings.last_mut().expect("a weighing");
+    let mut shop = shop();
+    let on_the_day = |_: &str, day: Date| day == date(2026, 10, 2);
+    weighing.fields = set_up("trailing-edge scale", &[]);
+    let said = weigh::unchecked(&shop, weighing, on_the_day);
+    assert_eq!(
+        said.as_deref(),
+        Some("scale S-2 was not checked with its check weight on the day of this weighing")
+    );
+    weighing.before = Some(BeforeWeighing { zero: String::new(), check: "5.00 lb".to_owned() });
+    assert_eq!(weigh::unchecked(&shop, weighing, on_the_day), None, "read with the weighing");
+    weighing.before = None;
+    shop.instruments.get_mut("S-2").expect("a scale").check_weight.clear();
+    assert_eq!(weigh::unchecked(&shop, weighing, on_the_day), None, "it has no check weight");
 }

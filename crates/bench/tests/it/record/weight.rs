@@ -2,14 +2,16 @@
 
 use super::{Ledger, card, fields, weighed};
 use hingeline_bench::System;
-use hingeline_bench::record::deed::{Deed, Fields, WeightOutcome};
+use hingeline_bench::record::casting;
+use hingeline_bench::record::deed::{BeforeWeighing, Deed, Fields, WeightOutcome};
 use hingeline_bench::record::expected::expected;
 use hingeline_bench::record::job::Job;
-use hingeline_bench::record::shop::Shop;
+use hingeline_bench::record::shop::{Instrument, Shop};
 use hingeline_bench::record::weight::{asked, taken};
-use hingeline_bench::weight::fitted::{fitted, made_within};
+use hingeline_bench::weight::fitted::{WHOLE, fitted, made_within};
 use hingeline_bench::weight::{WeightSheet, Worked, work};
 use hingeline_quantity::unit::INCH_POUND;
+use jiff::civil::{Date, date};
 
 /// A bar whose arm is not that of its station; its place and its depth are kept within a bound.
 const BAR: &str = r#"
@@ -51,34 +53,55 @@ kind = "file"
 most = "0.03 in"
 "#;
 
-fn bar() -> Worked {
+pub(super) fn bar() -> Worked {
     work(WeightSheet::parse(BAR).expect("a sheet"))
 }
 
 /// A job that was weighed as found and has a bar intended; its entry.
-fn intended() -> (Ledger, u64) {
+pub(super) fn intended() -> (Ledger, u64) {
+    intended_after(|ledger| weighed(&ledger.job(), "as found", "0.10 lb"))
+}
+
+/// The same with its own weighing as found.
+pub(super) fn intended_after(found: impl FnOnce(&Ledger) -> Deed) -> (Ledger, u64) {
     let mut ledger = Ledger::default();
     let job =
         fields(&[("number", "HP-1"), ("surface", "elevator"), ("part", "SK12-55-210"), ("serial", "1")]);
     ledger.write("M. Tarn", &Deed::Received { job });
     ledger.write("M. Tarn", &Deed::JudgedBy { card: 1, content: card() });
-    let found = weighed(&ledger.job(), "as found", "0.10 lb");
+    let found = found(&ledger);
     ledger.write("M. Tarn", &found);
     let deed = Deed::WeightIntended {
         sheet: BAR.to_owned(),
         station: "horn".to_owned(),
         weighing: Some(3),
         outcome: WeightOutcome::of(&bar()).expect("a piece"),
+        mesh: None,
     };
     let entry = ledger.write("M. Tarn", &deed);
     (ledger, entry)
 }
 
 fn cast(ledger: &mut Ledger, weight: u64, step: &str, pairs: &[(&str, &str)]) -> u64 {
-    ledger.write("M. Tarn", &Deed::WeightWeighed { weight, step: step.to_owned(), cast: fields(pairs) })
+    weigh_on(ledger, weight, step, pairs, None)
 }
 
-fn fit(ledger: &mut Ledger, weight: u64, mass: &str) -> u64 {
+fn weigh_on(
+    ledger: &mut Ledger,
+    weight: u64,
+    step: &str,
+    pairs: &[(&str, &str)],
+    scale: Option<Fields>,
+) -> u64 {
+    let (step, cast) = (step.to_owned(), fields(pairs));
+    ledger.write("M. Tarn", &Deed::WeightWeighed { weight, step, cast, scale, before: None })
+}
+
+pub(super) fn fit(ledger: &mut Ledger, weight: u64, mass: &str) -> u64 {
+    fit_piece(ledger, weight, mass, WHOLE)
+}
+
+pub(super) fn fit_piece(ledger: &mut Ledger, weight: u64, mass: &str, piece: &str) -> u64 {
     let correction = ledger.write(
         "M. Tarn",
         &Deed::Corrected {
@@ -88,7 +111,7 @@ fn fit(ledger: &mut Ledger, weight: u64, mass: &str) -> u64 {
             what: "lead bar".to_owned(),
         },
     );
-    let piece = "the whole piece".to_owned();
+    let piece = piece.to_owned();
     ledger.write("M. Tarn", &Deed::WeightFitted { weight, correction, piece });
     correction
 }
@@ -108,6 +131,7 @@ fn entries_of_today_are_read_for_ever() {
         r#"{"deed":"weight-intended","sheet":"[weight]\n","station":"horn","weighing":3,"outcome":{"mass_kg":"0.27","arm_m":"-0.15","moment_kg_m":"-0.043","standard_uncertainty_kg_m":"0.0005","casting_kg":"0.26"}}"#,
         r#"{"deed":"weight-intended","sheet":"","station":"","weighing":null,"outcome":{"mass_kg":"0.27","arm_m":"-0.15","moment_kg_m":"-0.043","standard_uncertainty_kg_m":"0.0005","casting_kg":"0.26"}}"#,
         r#"{"deed":"weight-weighed","weight":4,"step":"as cast","cast":{"mass":"292.1 g"}}"#,
+        r#"{"deed":"weight-weighed","weight":4,"step":"as cast","cast":{"mass":"292.1 g"},"scale":{"id":"S-5"},"before":{"zero":"0.0 g","check":""}}"#,
         r#"{"deed":"weight-fitted","weight":4,"correction":9,"piece":"upper half"}"#,
     ] {
         let deed: Deed = serde_json::from_str(body).expect("readable");
@@ -147,7 +171,7 @@ fn a_sheet_without_bounds_for_its_casting_takes_the_usual_ones() {
     let (mut ledger, _) = intended();
     let sheet = BAR.split("[trim]").next().expect("a sheet").to_owned();
     let outcome = WeightOutcome::of(&bar()).expect("a piece");
-    let deed = Deed::WeightIntended { sheet, station: String::new(), weighing: None, outcome };
+    let deed = Deed::WeightIntended { sheet, station: String::new(), weighing: None, outcome, mesh: None };
     let weight = ledger.write("M. Tarn", &deed);
     cast(&mut ledger, weight, "as cast", &[("mass", "330 g")]);
     let worked = ledger.job().weight(weight).expect("a weight").worked().expect("a sheet");
@@ -170,7 +194,7 @@ fn a_saw_takes_at_its_place_and_a_file_everywhere() {
 fn a_fitted_piece_gives_its_mass_at_its_own_arm() {
     let worked = bar();
     let piece = worked.solution().expect("a piece");
-    let gives = fitted(&worked, piece.finished.mass_kg).expect("a moment");
+    let gives = fitted(&worked, WHOLE, piece.finished.mass_kg).expect("a moment");
     assert!((gives.moment_kg_m - piece.finished.moment_kg_m).abs() < 1e-12);
     assert!((gives.arm_m - piece.finished.arm_m).abs() < 1e-12);
     // By hand: the depth moves the centre of a bar by half of its own change, its place by the whole of it.
@@ -179,7 +203,7 @@ fn a_fitted_piece_gives_its_mass_at_its_own_arm() {
     assert!((gives.standard_uncertainty - by_hand).abs() < 1e-3 * by_hand, "{gives:?}, by hand {by_hand}");
     // Before it is weighed its mass is uncertain as well.
     assert!(gives.standard_uncertainty < made_within(&worked, piece));
-    let half = fitted(&worked, 0.5 * piece.finished.mass_kg).expect("a moment");
+    let half = fitted(&worked, WHOLE, 0.5 * piece.finished.mass_kg).expect("a moment");
     assert!((half.moment_kg_m - 0.5 * piece.finished.moment_kg_m).abs() < 1e-12);
 }
 
@@ -227,7 +251,7 @@ fn the_next_weighing_is_told_what_to_expect_and_how_far_it_is_from_that() {
     let left = weighed(&job, "as left", "-0.119 lb");
     ledger.write("M. Tarn", &left);
     let assessment = ledger.job().assessment().expect("weighings").expect("judged");
-    let beside = told.against(assessment.last()).beside.expect("a comparison");
+    let beside = told.against(&assessment).beside.expect("a comparison");
     assert!(beside.contains("within both uncertainties together"), "{beside}");
     // Of a mass that was only typed at a station nobody knows how sure it is.
     let mut plain = Ledger { heads: ledger.heads.clone(), entries: ledger.entries.clone() };
@@ -248,4 +272,71 @@ fn without_its_correction_a_weight_is_not_on_the_surface() {
     assert_eq!(job.weight(weight).expect("a weight").fitted, []);
     assert!(job.compared(&job.weight(weight).expect("a weight")).is_none());
     assert!(job.corrections.is_empty());
+}
+
+/// A scale as an entry keeps it.
+fn letter_scale(step: &str) -> Fields {
+    fields(&[
+        ("id", "S-5"),
+        ("resolution", step),
+        ("calibration_uncertainty", "0.2 g"),
+        ("due", "2027-05-31"),
+    ])
+}
+
+#[test]
+fn a_casting_counts_with_the_scale_that_it_lay_on() {
+    let (mut ledger, weight) = intended();
+    let sure = |ledger: &Ledger| {
+        let worked = ledger.job().weight(weight).expect("a weight").worked().expect("a sheet");
+        let weighings = worked.sheet.trimming.expect("castings").weighings;
+        weighings.iter().map(|one| one.standard_uncertainty).collect::<Vec<f64>>()
+    };
+    cast(&mut ledger, weight, "as cast", &[("mass", "292.1 g")]);
+    weigh_on(&mut ledger, weight, "weighed again", &[("mass", "292 g")], Some(letter_scale("1 g")));
+    let kg = sure(&ledger);
+    // Without a scale that of [trim], 0.1 g; then 1 g with a certificate of 0.2 g, k = 2.
+    assert!((kg[0] - 1e-4 / 12f64.sqrt()).abs() < 1e-12, "{kg:?}");
+    assert!((kg[1] - (1e-3 / 12f64.sqrt()).hypot(1e-4)).abs() < 1e-12, "{kg:?}");
+    // The sheet that is given out says the same.
+    let sheet = ledger.job().weight(weight).expect("a weight").on_the_scale(&[]);
+    assert!(sheet.contains("calibration_uncertainty = \"0.2 g\""), "{sheet}");
+}
+
+#[test]
+fn a_fitted_weight_names_the_scales_of_its_castings() {
+    let (mut ledger, weight) = intended();
+    weigh_on(&mut ledger, weight, "as cast", &[("mass", "292.1 g")], Some(letter_scale("0.1 g")));
+    cast(&mut ledger, weight, "weighed again", &[("mass", "292 g")]);
+    fit(&mut ledger, weight, "292 g");
+    let told = ledger.job().fitted_weights().remove(0);
+    let line = |name: &str| {
+        let found = told.lines.iter().find(|(known, _)| *known == name);
+        found.map(|(_, value)| value.clone()).unwrap_or_default()
+    };
+    assert_eq!(line("as cast"), "292.1 g on S-5");
+    assert_eq!(
+        line("casting weighed on"),
+        "S-5, step 0.1 g, calibration ± 0.2 g (k = 2), due 2027-05-31; scale not named"
+    );
+}
+
+#[test]
+fn a_scale_past_its_due_date_or_with_a_failed_check_is_kept_so() {
+    let mut shop = Shop::default();
+    let scale = Instrument {
+        fields: letter_scale("0.1 g"),
+        check_weight: "200 g".to_owned(),
+        check_within: "0.2 g".to_owned(),
+        ..Instrument::default()
+    };
+    shop.instruments.insert("S-5".to_owned(), scale);
+    let check = |read: &str| BeforeWeighing { zero: "0.0 g".to_owned(), check: read.to_owned() };
+    let on = |read: &str, day: Date| casting::scale(&shop, "S-5", Some(&check(read)), day).expect("a scale");
+    assert_eq!(casting::to_look_at(&on("200.1 g", date(2027, 5, 31))), Vec::<String>::new());
+    let said = casting::to_look_at(&on("205 g", date(2027, 6, 1)));
+    assert_eq!(said[0], "past its due date when it was used");
+    assert!(said[1].starts_with("its last check failed: 205 g"), "{said:?}");
+    assert_eq!(casting::scale(&shop, "S-9", None, date(2027, 1, 1)), None);
+    assert_eq!(casting::check_words(&check("200.1 g")), "0.0 g when empty, 200.1 g with its check weight");
 }

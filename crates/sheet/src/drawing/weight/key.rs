@@ -11,6 +11,7 @@ use crate::drawing::text::{Block, Face};
 #[derive(Debug, Clone, Copy)]
 enum Sample {
     Hatched,
+    Shown,
     Tinted,
     Centre,
     Parting,
@@ -37,7 +38,7 @@ impl Key {
         let limits = if limits.is_empty() { String::new() } else { format!("space limits: {limits}") };
         let old = if drawing.old.is_empty() { "" } else { drawing.old_label.as_str() };
         let entries = [
-            (Sample::Hatched, drawing.name.as_str()),
+            (if drawing.is_body() { Sample::Shown } else { Sample::Hatched }, drawing.name.as_str()),
             (Sample::Tinted, old),
             (Sample::Centre, "centre of gravity of the finished piece"),
             (Sample::Parting, parting),
@@ -81,6 +82,7 @@ impl Sample {
                 pen.hatch(swatch, 0.36 * em, Stroke::of(Paint::Blue, 0.7));
                 pen.rect(swatch, 0.0, Stroke::OUTLINE, Paint::None);
             }
+            Self::Shown => pen.rect(swatch, 0.0, Stroke::OUTLINE, Paint::Tint),
             Self::Tinted => pen.rect(swatch, 0.0, Stroke::THIN, Paint::Tint),
             Self::Centre => centre(pen, (x + 0.8 * em, y)),
             Self::Parting => pen.line(left, right, Stroke::PARTING),

@@ -1,6 +1,7 @@
-//! The surface of a piece as seen from ahead, inboard and above, without hidden faces.
+//! The surface of a piece as it is seen, without hidden faces: from ahead, inboard and above with the mouths of its
+//! holes, or along an axis for a view of the drawing.
 //!
-//! Main function: [`weight_picture`]. Faces that look away or are hidden are left out, the others are laid from the far
+//! Main functions: [`weight_picture`], and [`solid`] for the views. Faces that look away or are hidden are left out, the others are laid from the far
 //! ones to the near ones (painter's algorithm), large ones in parts, so that their order is right. The tone of a face
 //! follows its slope to a light from above; the darker ones are hatched. Edges are drawn where faces meet at more than 30°
 //! or one of them looks away. What is hidden of edges and hatching is told by a grid of depths ([`Depths`]). Not covered:
@@ -9,7 +10,9 @@
 use std::collections::BTreeMap;
 
 use maud::Markup;
+use serde::{Deserialize, Serialize};
 
+use super::Hand;
 use super::depths::Depths;
 use super::hatch::{closed, hatch_lines};
 use crate::drawing::Canvas;
@@ -24,6 +27,9 @@ type Corner = [f64; 3];
 /// Most triangles of a surface that is drawn.
 const MOST: (f64, f64, &str) = (1.0, 20_000.0, "1 to 20000");
 
+/// The same of a view of a drawing, which may have none.
+pub(super) const MOST_DRAWN: (f64, f64, &str) = (0.0, 20_000.0, "0 to 20000");
+
 /// No side is drawn in one that is longer than this part of the whole.
 const LONGEST: f64 = 0.16;
 
@@ -36,6 +42,17 @@ const STEP: f64 = 1.0;
 /// The highest that the picture is drawn, as a part of the width.
 const HIGHEST: f64 = 0.55;
 
+/// What [`weight_picture`] draws: places x aft, y outboard, z up, m.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct WeightPicture {
+    /// A closed surface, every triangle counterclockwise as seen from outside.
+    pub triangles: Vec<[Corner; 3]>,
+    /// The rims of holes on the surface, wider ones before those inside them, counterclockwise as seen from outside.
+    pub holes: Vec<Vec<Corner>>,
+    /// Of which surface the piece is.
+    pub hand: Hand,
+}
+
 /// A triangle as it is drawn: corners to the right, up and away, and which of its sides are edges.
 #[derive(Clone, Copy)]
 struct Facet {
@@ -46,24 +63,20 @@ struct Facet {
 /// A straight line between two drawn places, each with how far away it is.
 type Stretch = [Corner; 2];
 
-/// Draws a closed surface of triangles, m, counterclockwise as seen from outside; `words` says what it is.
+/// Draws a piece; `words` says what it is. What has the mouths of its holes on the far side hides them.
 ///
 /// # Errors
 /// - [`SheetError::Number`] when there is no triangle or more than 20 000, or a corner is not finite.
 pub fn weight_picture(
-    triangles: &[[Corner; 3]],
+    picture: &WeightPicture,
     words: &str,
     palette: &Palette,
     canvas: Canvas,
 ) -> Result<Markup, SheetError> {
-    let count = u32::try_from(triangles.len()).map_or(f64::INFINITY, f64::from);
-    within("picture", "number of triangles".into(), count, "", MOST)?;
-    for value in triangles.iter().flatten().flatten() {
-        within("picture", "corner".into(), *value, "m", super::PLACE)?;
-    }
+    check(picture)?;
     let mut pen = Pen::new(palette, canvas);
     let em = pen.em();
-    let (faces, edges) = faces(triangles);
+    let (faces, edges) = faces(&picture.triangles, seen);
     let corners = || faces.iter().flat_map(|face| face.corners);
     let least = |axis: usize| corners().map(|corner| corner[axis]).fold(f64::INFINITY, f64::min);
     let most = |axis: usize| corners().map(|corner| corner[axis]).fold(f64::NEG_INFINITY, f64::max);
@@ -72,16 +85,84 @@ pub fn weight_picture(
     let scale =
         ((canvas.width - 3.0 * em) / (right - left)).min(HIGHEST * canvas.width / (high - low).max(1e-9));
     let first = (canvas.width - (right - left) * scale) / 2.0;
-    let at = |[u, v, w]: Corner| [first + (u - left) * scale, 0.6 * em + (high - v) * scale, w * scale];
-    let faces: Vec<_> = faces.iter().map(|face| Facet { corners: face.corners.map(at), ..*face }).collect();
-    let edges: Vec<_> = edges.iter().map(|edge| edge.map(at)).collect();
-    let height = 1.2 * em + (high - low) * scale;
-    paint(&mut pen, &faces, &edges, (canvas.width, height));
+    // a left-hand piece is the mirror image
+    let right_of = |u: f64| if picture.hand == Hand::Left { right - u } else { u - left };
+    let at = |[u, v, w]: Corner| [first + right_of(u) * scale, 0.6 * em + (high - v) * scale, w * scale];
     let level = 1.2 * em + (high - low) * scale;
-    let text = "seen from ahead, inboard and above, of a right-hand surface: forward to the left and down, outboard to the left and up";
+    let depths = paint(&mut pen, &placed(&faces, at), &placed_edges(&edges, at), (canvas.width, level));
+    for rim in &picture.holes {
+        mouth(&mut pen, &rim.iter().map(|corner| at(seen(*corner))).collect::<Vec<_>>(), &depths);
+    }
+    let text = match picture.hand {
+        Hand::Right => {
+            "seen from ahead, inboard and above, of a right-hand surface: forward to the left and down, outboard to the left and up"
+        }
+        Hand::Left => {
+            "seen from ahead, inboard and above, of a left-hand surface: forward to the right and down, outboard to the right and up"
+        }
+        Hand::AsDrawn => {
+            "seen from ahead, one side and above: forward to the left and down, the pilot's right to the left and up"
+        }
+        Hand::Either => "seen from ahead, one side and above: forward to the left and down",
+    };
     let block = Block::plain(text, Face::SOFT, canvas.width - em, pen.lettering());
     pen.label(&block, 0.5 * em, level, Anchor::Start);
     Ok(pen.finish(level + block.height() + 0.3 * em, words))
+}
+
+fn check(picture: &WeightPicture) -> Result<(), SheetError> {
+    let count = u32::try_from(picture.triangles.len()).map_or(f64::INFINITY, f64::from);
+    within("picture", "number of triangles".into(), count, "", MOST)?;
+    let corners = picture.triangles.iter().flatten().chain(picture.holes.iter().flatten());
+    corners.flatten().try_for_each(|value| within("picture", "corner".into(), *value, "m", super::PLACE))
+}
+
+/// Draws a surface as seen along an axis: `look` gives how far to the right, up and away a place lies, `at` where that
+/// is drawn, with the same scale for all three, within a size from the upper left corner.
+pub(super) fn solid(
+    pen: &mut Pen,
+    triangles: &[[Corner; 3]],
+    look: fn(Corner) -> Corner,
+    at: impl Fn(Corner) -> Corner + Copy,
+    size: (f64, f64),
+) {
+    let (faces, edges) = faces(triangles, look);
+    paint(pen, &placed(&faces, at), &placed_edges(&edges, at), size);
+}
+
+fn placed(faces: &[Facet], at: impl Fn(Corner) -> Corner + Copy) -> Vec<Facet> {
+    faces.iter().map(|face| Facet { corners: face.corners.map(at), ..*face }).collect()
+}
+
+fn placed_edges(edges: &[Stretch], at: impl Fn(Corner) -> Corner + Copy) -> Vec<Stretch> {
+    edges.iter().map(|edge| edge.map(at)).collect()
+}
+
+/// The mouth of a hole: dark where all of its rim is seen, else the part of the rim that is.
+fn mouth(pen: &mut Pen, rim: &[Corner], depths: &Depths) {
+    let next = rim.iter().cycle().skip(1);
+    let seen: String = rim
+        .iter()
+        .zip(next)
+        .flat_map(|(a, b)| {
+            let is_seen = |t: f64| {
+                let [x, y, away] = [0, 1, 2].map(|axis: usize| along(a[axis], b[axis], t));
+                depths.is_seen(x, y, away)
+            };
+            stretches((a[0], a[1]), (b[0], b[1]), is_seen)
+        })
+        .collect();
+    if seen.is_empty() {
+        return;
+    }
+    pen.open("mouth");
+    if rim.iter().all(|[x, y, away]| depths.is_seen(*x, *y, *away)) {
+        let ring: Vec<_> = rim.iter().map(|[x, y, _]| (*x, *y)).collect();
+        pen.path(&closed(&[ring]), Stroke::of(Paint::Ink, 1.3), Paint::Soft);
+    } else {
+        pen.path(&seen, Stroke::of(Paint::Ink, 1.3), Paint::None);
+    }
+    pen.close();
 }
 
 /// To the right, up and away from an eye that is ahead, inboard and above.
@@ -105,9 +186,11 @@ fn dot(a: Corner, b: Corner) -> f64 {
 type Bits = [u64; 3];
 
 /// The faces that look towards the eye, and their edges.
-fn faces(triangles: &[[Corner; 3]]) -> (Vec<Facet>, Vec<Stretch>) {
+fn faces(triangles: &[[Corner; 3]], look: fn(Corner) -> Corner) -> (Vec<Facet>, Vec<Stretch>) {
     let bits = |corner: &Corner| -> Bits { corner.map(|value| (value + 0.0).to_bits()) };
     let normals: Vec<Corner> = triangles.iter().map(normal).collect();
+    // whether a face with this outward direction looks towards the eye
+    let is_towards = |normal: Corner| look(normal)[2] < -1e-9;
     let mut beside: BTreeMap<(Bits, Bits), Corner> = BTreeMap::new();
     for (triangle, normal) in
         triangles.iter().zip(&normals).filter(|(_, normal)| 0.0 < dot(**normal, **normal))
@@ -119,21 +202,16 @@ fn faces(triangles: &[[Corner; 3]]) -> (Vec<Facet>, Vec<Stretch>) {
     }
     let (mut faces, mut edges) = (Vec::new(), Vec::new());
     for (triangle, normal) in triangles.iter().zip(&normals).filter(|(_, normal)| is_towards(**normal)) {
-        faces.push(Facet { corners: triangle.map(seen), tone: tone(*normal) });
+        faces.push(Facet { corners: triangle.map(look), tone: tone(*normal) });
         for side in 0..3 {
             let (a, b) = (&triangle[side], &triangle[(side + 1) % 3]);
             let is_edge = |other: &Corner| dot(*other, *normal) < SHARP || !is_towards(*other);
             if beside.get(&(bits(b), bits(a))).is_none_or(is_edge) {
-                edges.push([seen(*a), seen(*b)]);
+                edges.push([look(*a), look(*b)]);
             }
         }
     }
     (faces, edges)
-}
-
-/// Whether a face with this outward direction looks towards the eye.
-fn is_towards(normal: Corner) -> bool {
-    seen(normal)[2] < -1e-9
 }
 
 /// How far its middle is.
@@ -171,8 +249,8 @@ fn divide(face: Facet, longest: f64, parts: &mut Vec<Facet>) {
     divide(Facet { corners: [middle, b, c], tone }, longest, parts);
 }
 
-/// Lays the faces from far to near, then what is seen of hatching and edges.
-fn paint(pen: &mut Pen, faces: &[Facet], edges: &[Stretch], (width, height): (f64, f64)) {
+/// Lays the faces from far to near, then what is seen of hatching and edges; gives what is nearest everywhere.
+fn paint(pen: &mut Pen, faces: &[Facet], edges: &[Stretch], (width, height): (f64, f64)) -> Depths {
     let mut depths = Depths::new(width, height);
     for (face, name) in faces.iter().zip(0..) {
         depths.lay(&face.corners, name);
@@ -211,6 +289,7 @@ fn paint(pen: &mut Pen, faces: &[Facet], edges: &[Stretch], (width, height): (f6
         })
         .collect();
     pen.path(&seen, Stroke::of(Paint::Ink, 1.3), Paint::None);
+    depths
 }
 
 /// Whether a part is seen anywhere: at its middle, or a little inward of a corner or of the middle of a side.

@@ -5,7 +5,8 @@
 use super::dimension::Dimension;
 use super::hatch::{closed, crossings, hatching};
 use super::key::centre;
-use super::{Bore, Extent, PartingLine, Profile, WeightDrawing, WeightHole, heading};
+use super::picture::solid;
+use super::{Bore, Extent, Hand, PartingLine, Profile, WeightDrawing, WeightHole, heading};
 use crate::drawing::Canvas;
 use crate::drawing::pen::{Anchor, Paint, Pen, Stroke, polyline};
 use crate::drawing::text::{Block, Face};
@@ -94,8 +95,7 @@ fn place(extent: &Extent, left: f64, canvas: Canvas) -> Place {
 /// Draws the section from a level down; gives the level below it.
 pub(super) fn draw(pen: &mut Pen, drawing: &WeightDrawing, canvas: Canvas, top: f64) -> f64 {
     let em = pen.em();
-    let level =
-        heading(pen, "section at the middle of the span, looking outboard; forward to the left", canvas, top);
+    let level = heading(pen, &title(drawing), canvas, top);
     let height = Block::plain(&drawing.height_label, Face::STRONG, 0.17 * canvas.width, pen.lettering());
     let column = height.width + 2.6 * em;
     let extent = extent(drawing);
@@ -118,7 +118,7 @@ pub(super) fn draw(pen: &mut Pen, drawing: &WeightDrawing, canvas: Canvas, top: 
     place.top = level + rows_height + 0.8 * em + above;
     let bottom = place.top + extent.size()[1] * place.scale + below;
     old(pen, drawing, &place);
-    new(pen, drawing, &place);
+    new(pen, drawing, &place, (canvas.width, bottom));
     limits(pen, drawing, &place, &extent, (level + rows_height, bottom));
     let mut row_top = level;
     for (x, row) in &rows {
@@ -162,12 +162,29 @@ fn wave(a: (f64, f64), b: (f64, f64)) -> String {
     format!("M{}C{} {} {}", place(0.0, 0.0), place(0.35, 1.0), place(0.65, -1.0), place(1.0, 0.0))
 }
 
-fn new(pen: &mut Pen, drawing: &WeightDrawing, place: &Place) {
+/// What is seen: with forward to the left one looks outboard on a right-hand surface.
+fn title(drawing: &WeightDrawing) -> String {
+    let what = if drawing.is_body() { "side view" } else { "section at the middle of the span" };
+    let way = match drawing.hand {
+        Hand::Right => ", looking outboard",
+        Hand::Left => ", looking inboard",
+        Hand::AsDrawn => ", looking to the pilot's right",
+        Hand::Either => "",
+    };
+    format!("{what}{way}; forward to the left")
+}
+
+fn new(pen: &mut Pen, drawing: &WeightDrawing, place: &Place, size: (f64, f64)) {
     let Some(figure) = drawing.middle() else { return };
     let rings = place.rings(&figure.rings);
     pen.open("piece");
-    pen.path(&hatching(&rings, 0.5 * pen.em()), Stroke::of(Paint::Blue, 0.7), Paint::None);
-    pen.path(&closed(&rings), Stroke::OUTLINE, Paint::None);
+    if figure.profile == Profile::Body {
+        let at = |[x, z, y]: [f64; 3]| [place.x(x), place.y(z), y * place.scale];
+        solid(pen, &drawing.surface, |[x, y, z]| [x, z, y], at, size);
+    } else {
+        pen.path(&hatching(&rings, 0.5 * pen.em()), Stroke::of(Paint::Blue, 0.7), Paint::None);
+        pen.path(&closed(&rings), Stroke::OUTLINE, Paint::None);
+    }
     pen.close();
     for hole in &drawing.holes {
         bore(pen, hole, &figure.rings, place);
@@ -190,36 +207,37 @@ fn new(pen: &mut Pen, drawing: &WeightDrawing, place: &Place) {
 fn bore(pen: &mut Pen, hole: &WeightHole, rings: &[Vec<[f64; 2]>], place: &Place) {
     let [x, _, z] = hole.mouth;
     let r = hole.diameter_m / 2.0;
-    let met_down = || {
-        let turned: Vec<Vec<[f64; 2]>> =
-            rings.iter().map(|ring| ring.iter().map(|[u, v]| [*v, *u]).collect()).collect();
-        crossings(&turned, x)
+    let turned = || -> Vec<Vec<[f64; 2]>> {
+        rings.iter().map(|ring| ring.iter().map(|[u, v]| [*v, *u]).collect()).collect()
     };
-    let level = |from: f64, to: f64| [-r, r].map(|off| ([from, z + off], [to, z + off]));
-    let upright = |from: f64, to: f64| [-r, r].map(|off| ([x + off, from], [x + off, to]));
-    let lines = match hole.bore {
+    // Where its mouth is, which way it goes, and where it ends.
+    let (met, inwards) = match hole.bore {
         Bore::Outboard => {
-            pen.circle(place.at([x, z]), r * place.scale, Stroke::of(Paint::Ink, 1.2), Paint::Ground);
+            let wide = hole.head.map_or(r, |head| head.face_m / 2.0).max(r);
+            for r in [wide, r] {
+                pen.circle(place.at([x, z]), r * place.scale, Stroke::of(Paint::Ink, 1.2), Paint::Ground);
+            }
             return;
         }
-        Bore::Aft => {
-            let met = crossings(rings, z);
-            let (Some(a), Some(b)) = (met.first(), met.get(1)) else { return };
-            level(*a, hole.depth_m.map_or(*b, |depth| a + depth))
-        }
-        Bore::Down => {
-            let met = met_down();
-            let (Some(a), Some(b)) = (met.last(), met.iter().rev().nth(1)) else { return };
-            upright(*a, hole.depth_m.map_or(*b, |depth| a - depth))
-        }
-        Bore::Up => {
-            let met = met_down();
-            let (Some(a), Some(b)) = (met.first(), met.get(1)) else { return };
-            upright(*a, hole.depth_m.map_or(*b, |depth| a + depth))
-        }
+        Bore::Aft => (crossings(rings, z), 1.0),
+        Bore::Up => (crossings(&turned(), x), 1.0),
+        Bore::Down => (crossings(&turned(), x).into_iter().rev().collect(), -1.0),
     };
-    for (a, b) in lines {
-        pen.line(place.at(a), place.at(b), Stroke::AIM);
+    let (Some(mouth), Some(back)) = (met.first(), met.get(1)) else { return };
+    let at = |along: f64, off: f64| match hole.bore {
+        Bore::Aft => place.at([along, z + off]),
+        _ => place.at([x + off, along]),
+    };
+    let deep = |depth: f64| mouth + inwards * depth;
+    let head = hole.head.unwrap_or_default();
+    for side in [-1.0, 1.0] {
+        let end = hole.depth_m.map_or(*back, deep);
+        pen.line(at(deep(head.depth_m), side * r), at(end, side * r), Stroke::AIM);
+        if hole.head.is_some() {
+            let (face, floor) = (side * head.face_m / 2.0, side * head.floor_m / 2.0);
+            pen.line(at(*mouth, face), at(deep(head.depth_m), floor), Stroke::AIM);
+            pen.line(at(deep(head.depth_m), floor), at(deep(head.depth_m), side * r), Stroke::AIM);
+        }
     }
 }
 

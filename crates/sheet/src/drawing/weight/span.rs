@@ -1,10 +1,11 @@
 //! The views along the span: from ahead, and from above.
 //!
-//! Main function: [`draw`]. Outboard is to the left in both, as a right-hand surface is seen from ahead. Each hole on
-//! this side has a row with its distance from the inboard end.
+//! Main function: [`draw`]. Outboard is to the left in both, as a right-hand surface is seen from ahead, and to the
+//! right for a left-hand one. Each hole on this side has a row with its distance from the inboard end.
 
 use super::dimension::Dimension;
-use super::{Bore, Extent, Figure, PartingLine, Profile, WeightDrawing, WeightHole, heading};
+use super::picture::solid;
+use super::{Bore, Extent, Figure, Hand, PartingLine, Profile, WeightDrawing, WeightHole, heading};
 use crate::drawing::Canvas;
 use crate::drawing::pen::{Paint, Pen, Rect, Stroke};
 use crate::drawing::text::Face;
@@ -32,15 +33,18 @@ impl View {
             Self::Above => x,
         }
     }
-    fn heading(self) -> &'static str {
-        match self {
-            Self::Front => {
-                "view from ahead, looking aft, of a right-hand surface: outboard to the left (scale of its own)"
-            }
-            Self::Above => {
-                "view from above, forward down, of a right-hand surface: outboard to the left (scale of its own)"
-            }
-        }
+    fn heading(self, hand: Hand) -> String {
+        let view = match self {
+            Self::Front => "view from ahead, looking aft",
+            Self::Above => "view from above, forward down",
+        };
+        let way = match hand {
+            Hand::Right => ", of a right-hand surface: outboard to the left",
+            Hand::Left => ", of a left-hand surface: outboard to the right",
+            Hand::AsDrawn => ": the pilot's right to the left",
+            Hand::Either => "",
+        };
+        format!("{view}{way} (scale of its own)")
     }
     fn shows(self, hole: &WeightHole) -> bool {
         match self {
@@ -53,15 +57,18 @@ impl View {
 /// Places in the view.
 struct Place {
     scale: f64,
-    right: f64,
-    right_m: f64,
+    /// Where the inboard end is drawn.
+    inboard: f64,
+    inboard_m: f64,
+    /// 1 where outboard is to the right, −1 where it is to the left.
+    way: f64,
     top: f64,
     top_m: f64,
 }
 
 impl Place {
     fn x(&self, y_m: f64) -> f64 {
-        self.right - (y_m - self.right_m) * self.scale
+        self.inboard + self.way * (y_m - self.inboard_m) * self.scale
     }
     fn y(&self, up_m: f64) -> f64 {
         self.top + (self.top_m - up_m) * self.scale
@@ -71,19 +78,24 @@ impl Place {
 /// Draws a view from a level down; gives the level below it.
 pub(super) fn draw(pen: &mut Pen, drawing: &WeightDrawing, canvas: Canvas, view: View, top: f64) -> f64 {
     let em = pen.em();
-    let level = heading(pen, view.heading(), canvas, top) + 0.3 * em;
+    let level = heading(pen, &view.heading(drawing.hand), canvas, top) + 0.3 * em;
     let (from, to) = drawing.span();
     let piece = drawing.piece();
     let (low, high) = (view.up(piece.low), view.up(piece.high));
     let room = canvas.width - 3.0 * em;
     let scale = (room / (to - from)).min(HIGHEST * canvas.width / (high - low));
     let middle = canvas.width / 2.0;
-    let right = middle + (to - from) * scale / 2.0;
-    let place = Place { scale, right, right_m: from, top: level, top_m: high };
-    for figure in &drawing.figures {
-        part(pen, figure, view, &place);
-    }
+    let way = if drawing.hand == Hand::Left { 1.0 } else { -1.0 };
+    let inboard = middle - way * (to - from) * scale / 2.0;
+    let place = Place { scale, inboard, inboard_m: from, way, top: level, top_m: high };
     let bottom = place.y(low);
+    for figure in &drawing.figures {
+        if figure.profile == Profile::Body {
+            body(pen, drawing, view, &place, (canvas.width, bottom));
+        } else {
+            part(pen, figure, view, &place);
+        }
+    }
     parted(pen, drawing, view, &place, (level, bottom));
     for hole in &drawing.holes {
         bore(pen, hole, view, &place, (low, high));
@@ -116,10 +128,21 @@ fn extension(pen: &mut Pen, x: f64, from: f64, to: f64) {
     pen.line((x, from), (x, to + 0.4 * em), Stroke::HAIR);
 }
 
+/// A body as it is seen: to the left y, up what the view has up.
+fn body(pen: &mut Pen, drawing: &WeightDrawing, view: View, place: &Place, size: (f64, f64)) {
+    let at = |[right, up, away]: [f64; 3]| [place.x(-right), place.y(up), away * place.scale];
+    let look: fn([f64; 3]) -> [f64; 3] = match view {
+        View::Front => |[x, y, z]| [-y, z, x],
+        View::Above => |[x, y, z]| [-y, x, -z],
+    };
+    solid(pen, &drawing.surface, look, at, size);
+}
+
 fn part(pen: &mut Pen, figure: &Figure, view: View, place: &Place) {
     let extent = Extent::of(figure.rings.iter().flatten());
     let (low, high) = (place.y(view.up(extent.low)), place.y(view.up(extent.high)));
-    let (x0, x1) = (place.x(figure.to_y), place.x(figure.from_y));
+    let ends = [figure.from_y, figure.to_y].map(|y| place.x(y));
+    let (x0, x1) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
     if figure.profile == Profile::Turned && view == View::Front {
         let centre = (f64::midpoint(x0, x1), f64::midpoint(low, high));
         pen.circle(centre, (low - high) / 2.0, Stroke::OUTLINE, Paint::Ground);
@@ -133,8 +156,9 @@ fn parted(pen: &mut Pen, drawing: &WeightDrawing, view: View, place: &Place, (to
     let (from, to) = drawing.span();
     match drawing.parting {
         PartingLine::AtHeight(z) if view == View::Front => {
-            let (x0, x1) = (place.x(to) - 0.8 * em, place.x(from) + 0.8 * em);
-            pen.line((x0, place.y(z)), (x1, place.y(z)), Stroke::PARTING);
+            let out = 0.8 * em * place.way;
+            let (a, b) = (place.x(from) - out, place.x(to) + out);
+            pen.line((a, place.y(z)), (b, place.y(z)), Stroke::PARTING);
         }
         PartingLine::MidSpan => {
             let x = place.x(f64::midpoint(from, to));
@@ -152,10 +176,14 @@ fn bore(pen: &mut Pen, hole: &WeightHole, view: View, place: &Place, (low, high)
     let up = if view == View::Front { z } else { x };
     if view.shows(hole) {
         let (centre, r) = ((place.x(y), place.y(up)), r * place.scale);
-        let out = r + 0.5 * em;
+        let out = r.max(hole.head.map_or(0.0, |head| 0.5 * head.face_m * place.scale)) + 0.5 * em;
         pen.open("hole");
         let hidden = hole.bore == Bore::Up;
         let stroke = if hidden { Stroke::AIM } else { Stroke::of(Paint::Ink, 1.2) };
+        let wide = hole.head.map_or(r, |head| 0.5 * head.face_m * place.scale);
+        if r < wide {
+            pen.circle(centre, wide, stroke, Paint::Ground);
+        }
         pen.circle(centre, r, stroke, Paint::Ground);
         pen.close();
         pen.line((centre.0 - out, centre.1), (centre.0 + out, centre.1), Stroke::CHAIN);

@@ -1,6 +1,7 @@
 //! The drawing of a history: from the lines of the record to what the drawing takes. Main function: [`figure`].
 
-use super::{How, Line, What, said};
+use super::{Line, What, recorded, said};
+use hingeline_bench::mark::Mark;
 use hingeline_sheet::drawing::{
     Canvas, HistoryDay, HistoryDrawing, HistoryPoint, HistoryRow, PointKind, history,
 };
@@ -45,20 +46,19 @@ fn row(line: &Line) -> Option<HistoryRow> {
     let day = number(line.day.parse().ok()?);
     let (label, weighed) = match &line.what {
         What::Weighed(point, told, how) => {
-            let mut words = vec![];
-            words.extend((*how == How::Calculated).then_some(how.word()));
-            words.push(point.verdict.as_str());
-            words.extend((point.doubt == "doubtful").then_some("doubtful"));
-            words.extend((!point.valid).then_some("not valid for release"));
+            let recorded = recorded(point, *how);
+            let not = if point.valid { "" } else { ", not valid for release" };
             let weighed = HistoryPoint {
                 kind: if point.stage == "as left" { PointKind::AsLeft } else { PointKind::AsFound },
                 value_kg_m: point.moment_kg_m,
                 expanded_uncertainty_kg_m: Some(point.expanded_kg_m),
                 band_kg_m: point.band_kg_m,
-                value_label: format!("{}: {}", told.measured(), words.join(", ")),
-                tone: match tone(&point.verdict, &point.doubt, point.valid) {
-                    Tone::Good if *how == How::Calculated => Tone::Doubt,
-                    tone => tone,
+                value_label: format!("{}: {}{not}", told.measured(), recorded.words()),
+                tone: match recorded.mark() {
+                    Mark::Good => Tone::Good,
+                    Mark::Plain => Tone::Plain,
+                    Mark::Doubt => Tone::Doubt,
+                    Mark::Bad => Tone::Bad,
                 },
             };
             (point.stage.clone(), Some(weighed))
@@ -67,14 +67,6 @@ fn row(line: &Line) -> Option<HistoryRow> {
         What::Done(event) => (said(event).0, None),
     };
     Some(HistoryRow { day, when: line.day.clone(), label, weighed })
-}
-
-fn tone(verdict: &str, doubt: &str, valid: bool) -> Tone {
-    match (verdict, doubt) {
-        ("within", "clear") if valid => Tone::Good,
-        ("within", _) => Tone::Doubt,
-        _ => Tone::Bad,
-    }
 }
 
 /// Days since 1970.

@@ -5,9 +5,9 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Chart, Dot, Field, Tone, chart};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
-use hingeline_bench::record::check::{Checked, judge, over_capacity, shown_zero, with_unit_of_zero};
+use hingeline_bench::record::check::{Checked, judge, over_capacity, shown_zero, stored, with_unit_of_zero};
 use hingeline_bench::record::deed::{BeforeWeighing, Deed};
-use hingeline_bench::record::shop::Instrument;
+use hingeline_bench::record::shop::{Check, Instrument};
 use hingeline_quantity::{Quantity, decimals};
 use jiff::Timestamp;
 use maud::{Markup, html};
@@ -17,23 +17,15 @@ const SHOWN: usize = 60;
 
 /// A check as it stands in the record, with what it says.
 struct Past<'i> {
-    at: &'i str,
-    by: &'i str,
-    before: &'i BeforeWeighing,
+    check: &'i Check,
     said: Option<Checked>,
 }
 
 /// Every check with what it says, each compared with those before it alone.
 fn past(instrument: &Instrument) -> Vec<Past<'_>> {
     let from = instrument.checks.len().saturating_sub(SHOWN);
-    let mut then = Instrument { checks: Vec::new(), ..instrument.clone() };
-    let mut all = Vec::new();
-    for (at, by, before) in &instrument.checks[from..] {
-        let said = judge(&then, before).ok().flatten();
-        all.push(Past { at, by, before, said });
-        then.checks.push((at.clone(), by.clone(), before.clone()));
-    }
-    all
+    let each = instrument.checks.iter().enumerate().skip(from);
+    each.map(|(index, check)| Past { check, said: stored(instrument, index) }).collect()
 }
 
 fn tone(said: Option<&Checked>) -> (Tone, &'static str) {
@@ -81,10 +73,10 @@ fn history(visit: &Visit, past: &[Past<'_>]) -> Markup {
         let (tone, word) = tone(check.said.as_ref());
         let words = check.said.as_ref().map(Checked::words).unwrap_or_default();
         vec![
-            html! { (visit.local(check.at)) },
-            html! { (check.by) },
-            html! { (check.before.zero) },
-            html! { (check.before.check) },
+            html! { (visit.local(&check.check.at)) },
+            html! { (check.check.by) },
+            html! { (check.check.before.zero) },
+            html! { (check.check.before.check) },
             html! { (words.join("; ")) },
             parts::badge(tone, word),
         ]
@@ -138,10 +130,10 @@ fn drawing(visit: &Visit, past: &[Past<'_>]) -> Markup {
 
 fn dot(visit: &Visit, check: &Past<'_>, unit: &hingeline_quantity::Unit) -> Option<Dot> {
     let said = check.said.as_ref()?;
-    let at: Timestamp = check.at.parse().ok()?;
+    let at: Timestamp = check.check.at.parse().ok()?;
     #[allow(clippy::cast_precision_loss, reason = "seconds of this century fit in a double exactly")]
     let x = at.as_second() as f64;
-    let label = format!("{}: {}", visit.local(check.at), said.words().join("; "));
+    let label = format!("{}: {}", visit.local(&check.check.at), said.words().join("; "));
     Some(Dot { x, y: said.off?.in_unit(unit), label, tone: tone(Some(said)).0 })
 }
 

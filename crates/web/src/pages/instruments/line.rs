@@ -9,7 +9,7 @@ use axum::extract::Path;
 use hingeline_bench::record::calibration::{CalibrationLine, calibration_line};
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::shop::Instrument;
-use hingeline_quantity::{decimals, places, significant};
+use hingeline_quantity::{places, signed, significant};
 use maud::{Markup, html};
 
 /// How many points the form offers.
@@ -73,20 +73,7 @@ fn shown(instrument: &Instrument) -> Markup {
 
 fn drawn(line: &CalibrationLine) -> Markup {
     let digits = places(line.line.residual_standard_deviation.max(1e-6), 2).min(6);
-    let signed = |value: f64| {
-        let text = decimals(value.abs(), digits);
-        let zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-        format!(
-            "{}{text}",
-            if zero {
-                ""
-            } else if value < 0.0 {
-                "−"
-            } else {
-                "+"
-            }
-        )
-    };
+    let signed = |value: f64| signed(value, digits);
     let rows: Vec<Vec<Markup>> = line
         .points
         .iter()

@@ -17,7 +17,7 @@ use hingeline_quantity::{Entered, Mass};
 use maud::{Markup, html};
 
 const ACTIONS: [(&str, &str); 2] = [("add", "mass added"), ("remove", "mass taken away")];
-/// Signs of a text at most.
+/// Characters of a text at most.
 const LONGEST: usize = 1000;
 
 /// GET /jobs/{number}/correction
@@ -38,7 +38,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
         return visit
             .refused(&name(&job, "Correction"), content(&visit, &job, &Filled::refused(typed, wrong)));
     }
-    visit.enter_job(&number, &[deed], &typed, Some("correction")).await?;
+    visit.enter_job(&number, &[deed], &typed).await?;
     go_saying(&at(&number, ""), "corrected")
 }
 
@@ -141,6 +141,14 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
     step(job, Some(Step::Correction), "Correction", lead, &body)
 }
 
+/// What comes before a correction, and that the correction is the second way.
+pub(super) fn do_first(first: &[String]) -> Markup {
+    html! {
+        ul.tight { @for what in first { li { (say::capital(what)) "." } } }
+        p { "Correct by what that weighing says. Correcting by this one is the second way, for where the first cannot be done: it may move mass that was not wrong." }
+    }
+}
+
 /// What the last weighing asks for.
 fn asked(job: &Job) -> Markup {
     let weigh = |step: Step, word: &str| html! { a.button href=(at_step(job, step)) { (word) } };
@@ -165,7 +173,13 @@ fn stations_asked(job: &Job, assessment: &Assessment) -> Markup {
     let aim = voice.moment(assessment.sheet.limits.band.aim());
     let (ways, others): (Vec<&StationCorrection>, Vec<_>) =
         assessment.corrections.iter().partition(|station| station.does_it_alone());
+    let first = words::before_correcting(assessment.last());
+    let again = if job.as_left().is_some() { Step::AsLeft } else { Step::AsFound };
     html! {
+        @if !first.is_empty() {
+            (parts::notice(Tone::Doubt, "First do this, and weigh again", &do_first(&first)))
+            div.row { a.button href=(at_step(job, again)) { "Weigh again" } }
+        }
         p.asks {
             strong { (words::verdict(assessment.last(), &voice)) ". " }
             @if assessment.within() { "Nothing has to be changed. To reach the aim of " (aim) " exactly:" }
@@ -198,10 +212,10 @@ fn station_card(
     let name = &station.station.name;
     let action = word_of(station.correction.action);
     let alone = station.does_it_alone();
-    let ready = if action == "add" {
-        weight::ready(job, name)
-    } else {
-        html! {}
+    let ready = match action {
+        "add" => weight::ready(job, name),
+        "remove" => weight::holes_ready(job, name),
+        _ => html! {},
     };
     html! {
         section.card.station {
@@ -217,6 +231,7 @@ fn station_card(
             @if !action.is_empty() { div.row {
                 a.button.quiet href=(to_form(job, name, action)) { "Enter what was done here" }
                 @if action == "add" { a.button.quiet href=(at(job.text("number"), &format!("/weights/new?station={}", parts::escape(name)))) { "Design a weight for it" } }
+                @if action == "remove" { a.button.quiet href=(at(job.text("number"), &format!("/drill-outs/new?station={}", parts::escape(name)))) { "Work out holes in it" } }
             } }
         }
     }

@@ -5,6 +5,7 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
+use hingeline_bench::record::card;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::fitted_weight::FittedWeight;
 use hingeline_bench::record::job::{Job, Refusal, Weighing};
@@ -33,8 +34,11 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     let person = visit.me()?.person.clone();
     sign::fresh(&job, &typed)?;
     let signature = sign::signature(&job, &person, statement());
-    job.allows(&Deed::Inspected(signature.clone()), &person)?;
+    job.allows(&Deed::SentBack { reason: String::new() }, &person)?;
     let mut wrong = Wrong::default();
+    for stop in card::standing(&visit.shop, &job).iter().filter(|standing| standing.stops()) {
+        wrong.say("", Said::new(stop.words()).hint("send the job back: another card has to be chosen"));
+    }
     if job.inspected.is_some() {
         wrong.say("", Said::new("the job is inspected already").hint("the release comes next"));
     }
@@ -48,12 +52,12 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
         }
     }
     sign::certificate(&person, &mut wrong);
-    sign::pin(&visit, &typed, &mut wrong).await?;
+    visit.sign(&typed, &mut wrong).await?;
     if !wrong.is_empty() {
         let filled = Filled::refused(sign::without_pin(typed), wrong);
         return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &filled));
     }
-    visit.enter_job(&number, &[Deed::Inspected(signature)], &typed, None).await?;
+    visit.enter_job(&number, &[Deed::Inspected(signature)], &typed).await?;
     go_saying(&at(&number, ""), "inspected")
 }
 
@@ -66,7 +70,7 @@ pub(crate) async fn send_back(visit: Visit, Path(number): Path<String>, typed: T
         let filled = Filled::refused(sign::without_pin(typed), wrong);
         return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &filled));
     }
-    visit.enter_job(&number, &[Deed::SentBack { reason }], &sign::without_pin(typed), None).await?;
+    visit.enter_job(&number, &[Deed::SentBack { reason }], &sign::without_pin(typed)).await?;
     go_saying(&at(&number, ""), "sent-back")
 }
 
@@ -113,7 +117,11 @@ fn evidence(visit: &Visit, job: &Job) -> Markup {
     html! {
         section.card { h2 { "Surface" } (parts::facts(&identity)) }
         @if let Some((number, content)) = &job.card {
-            section.card { h2 { "Approved data: card " (number) } (super::limits::card(content)) }
+            section.card {
+                h2 { "Approved data: card " (number) }
+                (super::limits::standing_of(visit, job))
+                (super::limits::card(content))
+            }
         }
         section.evidence {
             h2 { "Weighings" }
@@ -133,7 +141,8 @@ fn evidence(visit: &Visit, job: &Job) -> Markup {
 fn fitted(weight: &FittedWeight) -> Markup {
     let facts: Vec<(&str, Markup)> =
         weight.lines.iter().map(|(name, value)| (*name, html! { (value) })).collect();
-    html! { section.card { h2 { "Balance weight fitted: " (weight.name) } (parts::facts(&facts)) } }
+    let (what, done) = weight.made.words();
+    html! { section.card { h2 { (say::capital(what)) " " (done) ": " (weight.name) } (parts::facts(&facts)) } }
 }
 
 fn weighed(visit: &Visit, job: &Job, index: usize, weighing: &Weighing) -> Markup {
@@ -215,7 +224,7 @@ fn tick(filled: &Filled, item: &str, words: &str) -> Markup {
                 input type="checkbox" id={ "f-checked-" (item) } name="checked" value=(item) checked[filled.typed.ticked("checked", item)];
                 span { (words) }
             }
-            @for said in wrong { div.said { p { span.sign aria-hidden="true" { "✗ " } (said.what) } } }
+            @if !wrong.is_empty() { div.said { @for said in wrong { (parts::said(said)) } } }
         }
     }
 }

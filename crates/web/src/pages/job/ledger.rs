@@ -1,26 +1,29 @@
 //! The ledger of a job: every entry in plain words, with who, when and the seal; mended ones struck through.
 
 use super::{at, name, say, step};
+use crate::app::Heavy;
 use crate::parts::{self, Tone};
 use crate::problem::chain;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::job::{Job, Line, ledger_of};
-use hingeline_bench::record::ledger::{Heads, Stored};
+use hingeline_bench::record::ledger::{Hash, Stored};
 use hingeline_store::VerifyError;
 use maud::{Markup, html};
+use std::sync::Arc;
 
 /// GET /jobs/{number}/ledger
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
     let ledger = ledger_of(&number);
-    let entries = visit.app.ask(move |store| store.entries(&ledger)).await?;
     let verified = if visit.query.get("verify").is_empty() {
         None
     } else {
-        Some(visit.app.ask(|store| Ok(store.verify())).await?)
+        let (store, ledger) = (Arc::clone(visit.app.store()), ledger.clone());
+        Some(visit.app.heavy(Heavy::Paper, move || store.verify_ledger(&ledger)).await?)
     };
+    let entries = visit.app.ask(move |store| store.entries(&ledger)).await?;
     visit.page(&name(&job, "Ledger"), content(&visit, &job, &entries, verified.as_ref()))
 }
 
@@ -28,7 +31,7 @@ fn content(
     visit: &Visit,
     job: &Job,
     entries: &[Stored],
-    verified: Option<&Result<Heads, VerifyError>>,
+    verified: Option<&Result<(u64, Hash), VerifyError>>,
 ) -> Markup {
     let number = job.text("number");
     let body = html! {
@@ -50,22 +53,22 @@ fn content(
     )
 }
 
-/// What the check of the whole record says about this job.
-fn result(job: &Job, verified: &Result<Heads, VerifyError>) -> Markup {
-    let ledger = ledger_of(job.text("number"));
+/// What the check of this job's ledger says.
+fn result(job: &Job, verified: &Result<(u64, Hash), VerifyError>) -> Markup {
     match verified {
-        Ok(heads) if heads.ledgers.get(&ledger) == Some(&(job.entries, job.head)) => parts::notice(
+        Ok(head) if *head == (job.entries, job.head) => parts::notice(
             Tone::Good,
-            "Every seal fits.",
+            "Every seal of this job fits.",
             &html! {
-                p { "The " (job.entries) " entries of this job and all " (heads.entries) " entries of the shop follow from one another. The newest seal of this job is " span.mono { (job.head.hex()) } "." }
+                p { "Its " (job.entries) " entries follow from one another, and the files that they name are as they were entered. Its newest seal is " span.mono { (job.head.hex()) } "." }
                 p { "A sheet that was printed before must show a seal that stands below; a chain alone cannot show that its last entries were cut off." }
+                p { "The whole shop is checked at the terminal, also while this page is served: " code { "hingeline ledger verify --folder SHOP" } }
             },
         ),
         Ok(_) => parts::notice(
             Tone::Bad,
             "The record does not fit.",
-            &html! { p { "The chain was read whole, and this job's newest seal is not the one that its page was made from. Load the page again; if it stays so, look at the backup." } },
+            &html! { p { "The chain of this job was read whole, and its newest seal is not the one that its page was made from. Load the page again; if it stays so, look at the backup." } },
         ),
         Err(error) => parts::notice(
             Tone::Bad,

@@ -6,8 +6,8 @@ use crate::parts::{self, Field, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
-use hingeline_bench::record::deed::Field as Kept;
-use hingeline_bench::record::deed::{Card, Deed};
+use hingeline_bench::record::card::{self, Standing};
+use hingeline_bench::record::deed::{Card, Deed, list};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::shop::LibraryCard;
 use hingeline_bench::record::way::Step;
@@ -32,7 +32,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     let Some(deed) = deed.filter(|_| wrong.is_empty()) else {
         return visit.refused(&name(&job, "Limits"), content(&visit, &job, &Filled::refused(typed, wrong)));
     };
-    visit.enter_job(&number, &[deed], &typed, Some("limits")).await?;
+    visit.enter_job(&number, &[deed], &typed).await?;
     go_saying(&at(&number, ""), "limits")
 }
 
@@ -114,16 +114,36 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
 
 fn standing(visit: &Visit, job: &Job) -> Markup {
     let Some((number, content)) = &job.card else { return html! {} };
-    let newer = visit.shop.cards.get(number).and_then(|card| card.superseded);
     html! {
         section.card {
             h2 { "This job is judged by card " (number) }
-            (card(content))
+            (self::card(content))
         }
-        @if let Some(newer) = newer {
-            (parts::notice(Tone::Doubt, "A newer card is approved.", &html! { p { "Card " (newer) " took the place of card " (number) ". The job keeps the content it was judged by until another card is chosen." } }))
-        }
+        (standing_of(visit, job))
     }
+}
+
+/// What became of the card of a job since it was chosen; nothing where it is in use for its part.
+pub(super) fn standing_of(visit: &Visit, job: &Job) -> Markup {
+    let notice = |standing: &Standing| {
+        let (tone, title, rest) = match standing {
+            Standing::Withdrawn { .. } => {
+                (Tone::Bad, "The card was withdrawn.", "Nothing is signed by it: choose another card.")
+            }
+            Standing::OtherPart { .. } => (
+                Tone::Bad,
+                "This card is not for this part number.",
+                "Nothing is signed by it: choose another card, or mend the part number.",
+            ),
+            Standing::Superseded { .. } => (
+                Tone::Doubt,
+                "A newer card is approved.",
+                "The job keeps the content it was judged by until another card is chosen.",
+            ),
+        };
+        parts::notice(tone, title, &html! { p { (say::capital(&standing.words())) ". " (rest) } })
+    };
+    html! { @for standing in &card::standing(&visit.shop, job) { (notice(standing)) } }
 }
 
 fn none(visit: &Visit, part: &str) -> Markup {
@@ -148,7 +168,7 @@ fn form(job: &Job, cards: &[&LibraryCard], filled: &Filled) -> Markup {
             (parts::form_summary(filled))
             fieldset.field.wrong[!wrong.is_empty()] #f-card {
                 legend { (if job.card.is_some() { "Choose another card" } else { "Choose the card that the approved data for this surface stand on" }) }
-                @for said in wrong { div.said { p { "✗ " (said.what) } @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) } } } }
+                @if !wrong.is_empty() { div.said { @for said in wrong { (parts::said(said)) } } }
                 @for card in cards {
                     label.card.pick {
                         input type="radio" name="card" value=(card.number) checked[filled.typed.get("card") == card.number.to_string()];
@@ -177,10 +197,7 @@ fn form(job: &Job, cards: &[&LibraryCard], filled: &Filled) -> Markup {
 /// The content of a card: source, band, configuration, stations.
 pub(super) fn card(card: &Card) -> Markup {
     let limit = |key: &str| say::text(&card.limits, key);
-    let configuration = match card.limits.get("configuration") {
-        Some(Kept::List(items)) => items.as_slice(),
-        _ => &[],
-    };
+    let configuration = list(&card.limits, "configuration");
     html! {
         p.source { (limit("source")) }
         dl.facts {

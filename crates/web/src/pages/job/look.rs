@@ -32,7 +32,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
         return visit
             .refused(&name(&job, "Incoming look"), content(&visit, &job, &Filled::refused(typed, wrong)));
     }
-    visit.enter_job(&number, &[Deed::Looked { findings }], &typed, Some("look")).await?;
+    visit.enter_job(&number, &[Deed::Looked { findings }], &typed).await?;
     go_saying(&at(&number, ""), "looked")
 }
 

@@ -12,7 +12,7 @@ use hingeline_bench::record::job::{Job, Line, Refusal};
 use hingeline_bench::record::sheet::text;
 use maud::{Markup, html};
 
-/// Signs of a reason at most.
+/// Characters of a reason at most.
 const LONGEST: usize = 500;
 
 /// GET /jobs/{number}/mend/{entry}
@@ -26,11 +26,14 @@ pub(crate) async fn page(visit: Visit, Path((number, entry)): Path<(String, Stri
 pub(crate) async fn enter(
     visit: Visit,
     Path((number, entry)): Path<(String, String)>,
-    typed: Typed,
+    mut typed: Typed,
 ) -> Answer {
     let job = visit.job(&number).await?;
     let (line, stands) = mendable(&job, &entry)?;
     let mut wrong = Wrong::default();
+    if let (Deed::Received { .. }, "mend") = (stands, typed.get("do")) {
+        receive::in_capitals(&mut typed, &mut wrong);
+    }
     let reason = wrong.need(&typed, "reason", "the reason").to_owned();
     if reason.chars().count() > LONGEST {
         wrong.say(
@@ -67,7 +70,7 @@ pub(crate) async fn enter(
         );
     }
     let deed = Deed::Mended { entry: line.number, reason, with };
-    visit.enter_job(&number, &[deed], &typed, Some("mend")).await?;
+    visit.enter_job(&number, &[deed], &typed).await?;
     go_saying(&at(&number, ""), "mended")
 }
 
@@ -105,6 +108,7 @@ fn can_be_struck(deed: &Deed) -> bool {
         Deed::Received { .. } => false,
         Deed::JudgedBy { .. } | Deed::Weighed { .. } => true,
         Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } | Deed::WeightFitted { .. } => true,
+        Deed::DrillOutIntended { .. } | Deed::DrilledOut { .. } => true,
         other => can_be_mended(other),
     }
 }
@@ -205,7 +209,10 @@ fn inputs(job: &Job, deed: &Deed, filled: &Filled) -> Markup {
         Deed::WeightWeighed { .. } => {
             html! { p { "Striking a weighing of the casting works the trimming out again from the others." } }
         }
-        Deed::WeightFitted { .. } => {
+        Deed::DrillOutIntended { .. } => {
+            html! { p { "Striking this takes the holes that are meant off the list; a correction that drilled them stays." } }
+        }
+        Deed::WeightFitted { .. } | Deed::DrilledOut { .. } => {
             html! { p { "Striking this takes the link to the weight away; the correction with its mass stays, and is mended by itself." } }
         }
         _ => {

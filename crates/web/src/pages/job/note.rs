@@ -9,7 +9,7 @@ use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::job::Job;
 use maud::{Markup, html};
 
-/// Signs of a remark at most.
+/// Characters of a remark at most.
 const LONGEST: usize = 4000;
 
 /// GET /jobs/{number}/note
@@ -26,7 +26,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     if !wrong.is_empty() {
         return visit.refused(&name(&job, "Remark"), content(&job, &Filled::refused(typed, wrong)));
     }
-    visit.enter_job(&number, &[deed], &typed, Some("note")).await?;
+    visit.enter_job(&number, &[deed], &typed).await?;
     go_saying(&at(&number, ""), "noted")
 }
 

@@ -1,6 +1,6 @@
 //! The overview of a job: where it stands, what comes next, and everything that was done.
 
-use super::{at, at_step, head, kept, mend, name, photo, release, rounds, say, sign, weigh, weight};
+use super::{at, at_step, correction, head, mend, name, photo, release, rounds, say, sign, weigh, weight};
 use crate::parts::{self, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit};
@@ -33,7 +33,7 @@ fn content(visit: &Visit, job: &Job, unfinished: &[Unfinished]) -> Markup {
         (sent_back(visit, job))
         (banner(job, judged.as_ref()))
         (drafts(visit, job, unfinished))
-        (next(visit, job))
+        (next(visit, job, &first(job, assessment)))
         div.split {
             div {
                 @if let Some(assessment) = assessment { (drawings(assessment)) }
@@ -117,34 +117,35 @@ fn verdict(job: &Job, assessment: &Assessment) -> Markup {
         }
     };
     let tone = match rounds::tone(last) {
-        Tone::Good if job.changed_since_weighing() || !last.reasons.is_empty() => Tone::Doubt,
+        Tone::Good if job.changed_since_weighing() => Tone::Doubt,
         tone => tone,
     };
-    html! {
-        section class={ "verdict " (tone.class()) } {
-            p.big { span aria-hidden="true" { (tone.sign()) " " } (kept(&words::verdict(last, &voice))) }
-            p.beside { (kept(&words::doubt(last, &voice))) }
-            (working)
-        }
-    }
+    parts::verdict(tone, &words::verdict(last, &voice), &words::doubt(last, &voice), &working)
+}
+
+/// What is done before the last weighing is corrected; empty where nothing comes before, or another step is next.
+fn first(job: &Job, assessment: Option<&Assessment>) -> Vec<String> {
+    let last = assessment.filter(|_| job.now() == Step::Correction).map(Assessment::last);
+    last.map_or_else(Vec::new, words::before_correcting)
 }
 
 /// What comes next, as large buttons.
-fn next(visit: &Visit, job: &Job) -> Markup {
+fn next(visit: &Visit, job: &Job, first: &[String]) -> Markup {
     let number = job.text("number");
     let step = job.now();
     let missing = job.missing(step);
     html! {
         section.next {
             div {
-                h2 { @if missing.is_empty() { "Released" } @else { "Next: " (step.task()) } }
-                @if missing.len() > 1 { ul.tight { @for what in &missing { li { (what) } } } }
+                h2 { @if missing.is_empty() { "Released" } @else if !first.is_empty() { "Next: another weighing" } @else { "Next: " (step.task()) } }
+                @if !first.is_empty() { (correction::do_first(first)) }
+                @else if missing.len() > 1 { ul.tight { @for what in &missing { li { (what) } } } }
                 @else if let Some(what) = missing.first() { p { (say::capital(what)) } }
                 @if let Some((_, reason)) = job.sent_back() { p { "First what the inspector asks for: " strong { (reason) } } }
             }
             div.row {
                 @if job.released.is_some() { a.button href=(at(number, "/release.pdf")) { "Release sheet (PDF)" } }
-                @if visit.may(Who::Worker) { (buttons(visit, job, step)) }
+                @if visit.may(Who::Worker) { (buttons(visit, job, step, first)) }
                 @else if job.released.is_none() { p.hint { "A technician or an inspector goes on from here." } }
                 @if visit.may(Who::Worker) {
                     a.button.quiet href=(at(number, "/note")) { "Remark" }
@@ -160,7 +161,7 @@ fn next(visit: &Visit, job: &Job) -> Markup {
 }
 
 /// The buttons of a step: the one that the record asks for, then what else the bench does here.
-fn buttons(visit: &Visit, job: &Job, step: Step) -> Markup {
+fn buttons(visit: &Visit, job: &Job, step: Step, first: &[String]) -> Markup {
     let number = job.text("number");
     let to = |step: Step, word: &str| html! { a.button href=(at_step(job, step)) { (word) } };
     let quiet = |to: String, word: &str| html! { a.button.quiet href=(to) { (word) } };
@@ -170,8 +171,11 @@ fn buttons(visit: &Visit, job: &Job, step: Step) -> Markup {
         }
         Step::Limits => to(step, "Choose the limits"),
         Step::AsFound => html! { (to(step, "Weigh as found")) (quiet(at(number, "/work"), "Work")) },
+        Step::Correction if !first.is_empty() => {
+            html! { (to(weighed(job), "Weigh again")) (quiet(at(number, "/work"), "Work")) (quiet(at_step(job, step), "Correct it all the same")) }
+        }
         Step::Correction => {
-            html! { (to(step, "Correct it")) (quiet(at(number, "/work"), "Work")) (quiet(at_step(job, Step::AsFound), "Weigh again")) }
+            html! { (to(step, "Correct it")) (quiet(at(number, "/work"), "Work")) (quiet(at_step(job, weighed(job)), "Weigh again")) }
         }
         Step::AsLeft => {
             html! { (to(step, "Weigh as left")) (quiet(at_step(job, Step::Correction), "Correction")) (quiet(at(number, "/work"), "Work")) }
@@ -185,6 +189,11 @@ fn buttons(visit: &Visit, job: &Job, step: Step) -> Markup {
             html! { @if job.released.is_none() { (to(step, "Release")) } @else { (quiet(at_step(job, Step::Release), "Log-book text")) } }
         }
     }
+}
+
+/// The step of the last weighing.
+fn weighed(job: &Job) -> Step {
+    if job.as_left().is_some() { Step::AsLeft } else { Step::AsFound }
 }
 
 /// What may still be done to the surface after its last weighing.
@@ -201,7 +210,7 @@ fn on_the_bench(job: &Job) -> Markup {
 /// Whether the person who is logged in may inspect this job.
 fn may_inspect(visit: &Visit, job: &Job) -> bool {
     let deed = Deed::SentBack { reason: String::new() };
-    visit.me.as_ref().is_some_and(|me| job.allows(&deed, &me.person).is_ok())
+    visit.me.as_ref().is_some_and(|me| visit.shop.allows_in(job, &deed, &me.person).is_ok())
 }
 
 /// Bench and band, for a desk and for a phone.
@@ -263,16 +272,10 @@ fn identity(visit: &Visit, job: &Job) -> Markup {
 
 fn limits(visit: &Visit, job: &Job) -> Markup {
     let Some((number, content)) = &job.card else { return html! {} };
-    let card = visit.shop.cards.get(number);
     html! {
         div.card {
             h2 { "Limits: card " (number) }
-            @if card.is_some_and(|card| !card.is_for(job.text("part"))) {
-                (parts::notice(Tone::Bad, "This card is not for this part number.", &html! {}))
-            }
-            @if let Some(newer) = card.and_then(|card| card.superseded) {
-                (parts::notice(Tone::Doubt, "A newer card is approved:", &html! { "card " (newer) }))
-            }
+            (super::limits::standing_of(visit, job))
             (super::limits::card(content))
             @if visit.may(Who::Worker) && job.released.is_none() { p { a href=(at_step(job, Step::Limits)) { "Choose another card" } } }
         }

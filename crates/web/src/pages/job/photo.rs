@@ -18,7 +18,7 @@ use maud::{Markup, html};
 pub(crate) const LARGEST: usize = 10 * 1024 * 1024;
 /// The largest form that is read at all: a photograph and its words.
 pub(crate) const LARGEST_FORM: usize = LARGEST + 2 * 1024 * 1024;
-/// Signs of a caption at most.
+/// Characters of a caption at most.
 const LONGEST: usize = 300;
 
 const MEDIA: [&str; 3] = ["image/jpeg", "image/png", "image/webp"];
@@ -54,7 +54,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Resul
     // A photograph contradicts nothing that was written in between, and could not be kept on the page that says so.
     let mut newest = typed;
     newest.set("seen", job.entries.to_string());
-    visit.enter_job(&number, &[deed], &newest, None).await?;
+    visit.enter_job(&number, &[deed], &newest).await?;
     go_saying(&at(&number, ""), "photographed")
 }
 
@@ -163,11 +163,7 @@ fn content(job: &Job, filled: &Filled) -> Markup {
                 label for="f-photo" { "Photograph" }
                 p.hint #f-photo-hint { (ALLOWED) "; a phone offers its camera" }
                 @if !wrong.is_empty() {
-                    div.said #f-photo-wrong { @for said in wrong {
-                        p { span.sign aria-hidden="true" { "✗ " } (said.what) }
-                        @if let Some(allowed) = &said.allowed { p.allowed { "allowed: " (allowed) } }
-                        @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) } }
-                    } }
+                    div.said #f-photo-wrong { @for said in wrong { (parts::said(said)) } }
                 }
                 input #f-photo type="file" name="photo" accept="image/jpeg,image/png,image/webp" data-preview="photo-preview" aria-describedby="f-photo-hint";
                 img #photo-preview.preview alt="the photograph that was chosen" hidden;

@@ -7,15 +7,16 @@ use crate::problem::Problem;
 use crate::sheet_faults;
 use crate::visit::{Answer, Visit, go_saying};
 use hingeline_bench::JobSheet;
+use hingeline_bench::record::capitals;
 use hingeline_bench::record::deed::{Deed, Fields};
 use hingeline_bench::record::sheet::{SheetFields, text};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_store::{Filter, Store, StoreError};
 use maud::{Markup, html};
 
-/// Signs of a job number at most: it stands in addresses and on every sheet.
+/// Characters of a job number at most: it stands in addresses and on every sheet.
 const LONGEST_NUMBER: usize = 40;
-/// Signs of another field at most.
+/// Characters of another field at most.
 const LONGEST: usize = 200;
 
 /// The fields of a surface, besides the number of the job.
@@ -42,9 +43,10 @@ pub(crate) async fn page(visit: Visit) -> Answer {
 }
 
 /// POST /jobs
-pub(crate) async fn enter(visit: Visit, typed: Typed) -> Answer {
+pub(crate) async fn enter(visit: Visit, mut typed: Typed) -> Answer {
     let mut wrong = Wrong::default();
     let number = number(&mut wrong, &typed);
+    in_capitals(&mut typed, &mut wrong);
     let mut job = identity(&mut wrong, &typed);
     if !wrong.is_empty() {
         return refused(&visit, typed, wrong);
@@ -99,8 +101,35 @@ pub(super) fn fields(filled: &Filled) -> Markup {
     html! {
         @for (key, label, hint, needed) in FIELDS {
             @let field = Field::line(key, label).hint(hint);
+            @let field = if PLATE.contains(&key) { field.capitals() } else { field };
             (if needed { field.needed() } else { field }.show(filled))
         }
+        @if filled.typed.ticked(AS_TYPED, "yes") || PLATE.iter().any(|key| filled.wrong.of(key).iter().any(|said| said.what.ends_with(SMALL))) {
+            (Field::tick(AS_TYPED, "The small letters are right: the data plate has them.", "yes").show(filled))
+        }
+    }
+}
+
+/// The fields whose numbers stand in capitals.
+const PLATE: [&str; 3] = ["part", "serial", "aircraft"];
+/// The box that keeps small letters, and what is said of them.
+const AS_TYPED: &str = "as-typed";
+const SMALL: &str = "has small letters";
+
+/// Puts capitals where a data plate has them, and says so: what is entered is only what a person saw.
+pub(super) fn in_capitals(typed: &mut Typed, wrong: &mut Wrong) {
+    if typed.ticked(AS_TYPED, "yes") {
+        return;
+    }
+    for key in PLATE {
+        let Some(capitals) = capitals::proposed(typed.get(key)) else { continue };
+        let said = Said::new(format!("“{}” {SMALL}", typed.get(key)))
+            .allowed(format!("“{capitals}”, as it stands now"));
+        wrong.say(
+            key,
+            said.hint("look at it and send the form again; or type the small letters again and tick the box"),
+        );
+        typed.set(key, capitals);
     }
 }
 

@@ -1,27 +1,29 @@
 //! The release: the text for the log book, checked by a person, and the sheet as a PDF.
 
+use super::weigh::received_on;
 use super::{at, name, rounds, say, sign, step};
+use crate::app::Heavy;
 use crate::checks;
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
 use crate::problem::{Problem, chain};
 use crate::routes::Who;
-use crate::visit::{Answer, Visit, go_saying};
+use crate::visit::{Answer, Given, Visit, file, go_saying};
 use axum::extract::Path;
-use axum::http::header;
-use axum::response::IntoResponse;
 use hingeline_bench::Assessment;
+use hingeline_bench::record::card;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::fitted_weight::FittedWeight;
 use hingeline_bench::record::job::{Job, Weighing};
 use hingeline_bench::record::log::log_text;
 use hingeline_bench::record::signed::{Act, Signed};
 use hingeline_bench::record::way::{LOOK, Step};
+use hingeline_bench::record::weigh as rules;
 use hingeline_sheet::paper::{Line, Signature};
 use hingeline_sheet::{Beside, PaperSize, Record, recorded_paper};
 use maud::{Markup, html};
 
-/// Signs of a text for the log book at most.
+/// Characters of a text for the log book at most.
 const LONGEST: usize = 4000;
 
 /// GET /jobs/{number}/release
@@ -60,7 +62,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     if !wrong.is_empty() {
         return visit.refused(&name(&job, "Release"), content(&visit, &job, &Filled::refused(typed, wrong)));
     }
-    visit.enter_job(&number, &[Deed::Released { log_text }], &typed, Some("release")).await?;
+    visit.enter_job(&number, &[Deed::Released { log_text }], &typed).await?;
     go_saying(&at(&number, "/release"), "released")
 }
 
@@ -71,7 +73,7 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
             div {
                 @for signed in [Act::SignOff, Act::Inspection].into_iter().filter_map(|act| job.standing(act)) { (sign::given(visit, &signed)) }
                 @if let Some(text) = &job.released { (released(job, text)) }
-                @else if waiting { (sign::before("Before the release", &missing(job))) (parts::form_summary(filled)) }
+                @else if waiting { (sign::before("Before the release", &missing(visit, job))) (parts::form_summary(filled)) }
                 @else if visit.may(Who::Worker) { (form(job, filled)) }
             }
             aside { (sheets(job)) (parts::caution(hingeline_bench::words::CAUTIONS[0])) }
@@ -86,8 +88,11 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
     )
 }
 
-fn missing(job: &Job) -> Vec<String> {
-    let mut missing = job.missing(Step::SignOff);
+fn missing(visit: &Visit, job: &Job) -> Vec<String> {
+    let mut missing = card::before_sign_off(&visit.shop, job);
+    if job.signed.is_none() {
+        missing.push("the performer's signature".to_owned());
+    }
     missing.push("the independent inspection".to_owned());
     missing
 }
@@ -144,17 +149,8 @@ pub(crate) async fn pdf(visit: Visit, Path(number): Path<String>) -> Answer {
         None => return Err(Problem::not_found(format!("sheet of job {number} before its first weighing"))),
     };
     let record = record(&visit, &job);
-    let printed = tokio::task::spawn_blocking(move || print(&assessment, record, size));
-    let bytes = printed.await.map_err(|error| Problem::Defect { what: error.to_string() })??;
-    let file: String = number
-        .chars()
-        .map(|sign| if sign.is_ascii_alphanumeric() || sign == '-' { sign } else { '_' })
-        .collect();
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{file}.pdf\"")),
-    ];
-    Ok((headers, bytes).into_response())
+    let bytes = visit.app.heavy(Heavy::Paper, move || print(&assessment, record, size)).await??;
+    file(Given::ToSee, "application/pdf", &format!("{number}.pdf"), bytes)
 }
 
 fn print(assessment: &Assessment, record: Record, size: PaperSize) -> Result<Vec<u8>, Problem> {
@@ -171,7 +167,7 @@ fn record(visit: &Visit, job: &Job) -> Record {
     Record {
         look: lines(look(job)),
         remarks: remarks(visit, job),
-        weighings: job.weighings.iter().map(|weighing| beside(job, weighing)).collect(),
+        weighings: job.weighings.iter().map(|weighing| beside(visit, job, weighing)).collect(),
         performed: signature(Act::SignOff),
         inspected: signature(Act::Inspection),
         done: done(visit, job),
@@ -189,7 +185,7 @@ fn signature(visit: &Visit, signed: &Signed) -> Signature {
         name: signed.signature.name.clone(),
         certificate: signed.signature.certificate.clone(),
         certificate_kind: signed.signature.kind.clone(),
-        date: visit.local(&signed.at).chars().take(10).collect(),
+        date: visit.day_of(&signed.at),
         signed: format!("signed in the record, entry {}", signed.entry),
     }
 }
@@ -233,6 +229,10 @@ fn remarks(visit: &Visit, job: &Job) -> Vec<Line> {
             _ => None,
         })
         .collect();
+    let card = card::standing(&visit.shop, job);
+    remarks.extend(
+        card.iter().map(|standing| Line { name: "approved data".to_owned(), value: standing.words() }),
+    );
     if !captions.is_empty() {
         let name = match captions.len() {
             1 => "1 photograph in the record".to_owned(),
@@ -253,27 +253,30 @@ fn said_by(visit: &Visit, job: &Job, line: &hingeline_bench::record::job::Line, 
 }
 
 /// What the record knows of a weighing beyond its sheet.
-fn beside(job: &Job, weighing: &Weighing) -> Beside {
+fn beside(visit: &Visit, job: &Job, weighing: &Weighing) -> Beside {
     let before = weighing.before.clone().unwrap_or_default();
     let readings = [("scale empty before", before.zero), ("with its check weight", before.check)];
     let struck = weighing
         .struck
         .iter()
         .map(|struck| format!("{} does not count, because {}", struck.reading, struck.reason));
+    let early = rules::dated_early(&weighing.fields, received_on(visit, job));
+    let unchecked =
+        rules::unchecked(&visit.shop, weighing, |at, day| visit.local(at).starts_with(&day.to_string()));
     Beside {
         readings: readings
             .into_iter()
             .filter(|(_, reading)| !reading.is_empty())
             .map(|(name, value)| Line { name: name.to_owned(), value })
             .collect(),
-        notes: struck.chain(rounds::mended(job, weighing.entry)).collect(),
+        notes: struck.chain(unchecked).chain(early).chain(rounds::mended(job, weighing.entry)).collect(),
     }
 }
 
 /// The balance weights that were fitted, each under the line of its name.
 fn fitted(job: &Job) -> Vec<Line> {
     let lines = |weight: FittedWeight| {
-        let name = Line { name: "balance weight".to_owned(), value: weight.name };
+        let name = Line { name: weight.made.words().0.to_owned(), value: weight.name };
         let rest = weight.lines.into_iter().map(|(name, value)| Line { name: name.to_owned(), value });
         std::iter::once(name).chain(rest)
     };

@@ -1,12 +1,14 @@
 //! The rounds of a job, in their order: weighings with value and doubt, corrections, work, what was chosen and sent
 //! back. What was struck stays in its place, struck through.
 
+use super::weigh::received_on;
 use super::{kept, mend, say};
 use crate::parts::{self, Tone};
 use crate::visit::Visit;
-use hingeline_balance::Verdict;
+use hingeline_bench::mark::mark;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::job::{Job, Line};
+use hingeline_bench::record::weigh as rules;
 use hingeline_bench::words::{self, Voice};
 use hingeline_bench::{Assessment, Weighed, arithmetic, method_word};
 use maud::{Markup, html};
@@ -94,6 +96,9 @@ fn weighing(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessmen
         Some((index, weighed, assessment)) => html! {
             h3 { "Weighing " (index + 1) ", " (weighed.taken.stage.word()) }
             (values(weighed, assessment))
+            @if let Some(early) = job.weighings.get(index).and_then(|known| rules::dated_early(&known.fields, received_on(visit, job))) {
+                p.hint { span aria-hidden="true" { "! " } (say::capital(&early)) "." }
+            }
             (by(visit, job, line))
         },
         None => html! {
@@ -127,13 +132,7 @@ fn values(weighed: &Weighed, assessment: &Assessment) -> Markup {
 
 /// Good, bad, or to be looked at.
 pub(super) fn tone(weighed: &Weighed) -> Tone {
-    match weighed.judgement.verdict {
-        Verdict::Outside => Tone::Bad,
-        // A calculation is no weighing, however well it comes out.
-        Verdict::Within if words::calculated(weighed) => Tone::Plain,
-        Verdict::Within if words::beyond_doubt(weighed) => Tone::Good,
-        Verdict::Within => Tone::Doubt,
-    }
+    mark(weighed).into()
 }
 
 fn verdict(weighed: &Weighed) -> String {

@@ -1,9 +1,11 @@
 //! Deeds in plain words, for the ledger and the list of rounds.
 
-use hingeline_bench::CardSheet;
-use hingeline_bench::job_sheet::Units;
+pub(super) use hingeline_bench::record::deed::text;
+pub(super) use hingeline_bench::words::capital;
+
 use hingeline_bench::record::deed::{Deed, Field, Fields, Finding, Outcome};
 use hingeline_bench::record::job::Job;
+use hingeline_bench::record::told::{self, Told};
 use hingeline_bench::record::way::LOOK;
 use maud::{Markup, html};
 use std::collections::BTreeMap;
@@ -20,14 +22,6 @@ pub(super) const IDENTITY: [(&str, &str); 8] = [
     ("reason", "Reason"),
 ];
 
-/// A text of a table; empty where it is not there.
-pub(super) fn text<'f>(fields: &'f Fields, key: &str) -> &'f str {
-    match fields.get(key) {
-        Some(Field::Text(text)) => text,
-        _ => "",
-    }
-}
-
 /// A field as typed.
 fn typed(field: &Field) -> String {
     match field {
@@ -38,20 +32,6 @@ fn typed(field: &Field) -> String {
             parts.iter().map(part).collect::<Vec<_>>().join("; ")
         }
     }
-}
-
-/// The units that the job's limits speak in.
-pub(super) fn units(job: &Job) -> Option<Units> {
-    let (_, card) = job.card.as_ref()?;
-    let text = toml::to_string(&Only { limits: &card.limits, station: &card.stations }).ok()?;
-    CardSheet::parse(&text).ok().map(|card| card.limits.units)
-}
-
-/// The tables of a card that its reader wants.
-#[derive(serde::Serialize)]
-struct Only<'c> {
-    limits: &'c Fields,
-    station: &'c [Fields],
 }
 
 /// The verdict of an outcome in a word or two.
@@ -134,9 +114,11 @@ pub(in crate::pages) fn deed(job: &Job, deed: &Deed) -> Markup {
             html! { "Correction: " (correction(station, action, mass)) "; " (what) }
         }
         Deed::Worked { kind, what } => html! { (capital(work(kind))) ": " (what) },
-        Deed::WeightIntended { .. } | Deed::WeightWeighed { .. } | Deed::WeightFitted { .. } => {
-            super::weight::said(job, deed)
-        }
+        Deed::WeightIntended { .. }
+        | Deed::WeightWeighed { .. }
+        | Deed::WeightFitted { .. }
+        | Deed::DrillOutIntended { .. }
+        | Deed::DrilledOut { .. } => super::weight::said(job, deed),
         Deed::Mended { entry, reason, with } => html! {
             @if let Some(with) = with { "Entry " (entry) " mended, because " (reason) ". Now it says: " (self::deed(job, with)) }
             @else { "Entry " (entry) " struck, because " (reason) }
@@ -155,8 +137,8 @@ pub(in crate::pages) fn deed(job: &Job, deed: &Deed) -> Markup {
 
 /// What a weighing came to when it was entered.
 pub(super) fn moment(job: &Job, outcome: &Outcome) -> String {
-    let said = units(job).and_then(|units| outcome.moment(units));
-    said.unwrap_or_else(|| format!("{} kg m", outcome.moment_kg_m))
+    let told = Told::of(outcome, told::units(job));
+    told.map(|told| told.measured()).unwrap_or_else(|| format!("{} kg m", outcome.moment_kg_m))
 }
 
 fn look(findings: &BTreeMap<String, Finding>) -> Markup {
@@ -172,10 +154,4 @@ fn look(findings: &BTreeMap<String, Finding>) -> Markup {
 
 fn pairs<'p>(pairs: impl Iterator<Item = (&'p str, String)>) -> Markup {
     html! { ul.said-list { @for (word, value) in pairs { li { (word) ": " (value) } } } }
-}
-
-/// With a capital letter.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -5,9 +5,9 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
 use crate::problem::Problem;
 use crate::routes::Who;
-use crate::secrets;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
+use hingeline_bench::record::card;
 use hingeline_bench::record::deed::{Deed, Person, Signature};
 use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::signed::{Act, Signed};
@@ -26,14 +26,14 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     let job = visit.job(&number).await?;
     fresh(&job, &typed)?;
     let mut wrong = Wrong::default();
-    for missing in job.before_sign_off() {
+    for missing in card::before_sign_off(&visit.shop, &job) {
         wrong.say("", Said::new(format!("missing before the sign-off: {missing}")));
     }
     if job.signed.is_some() {
         wrong.say("", Said::new("the last weighing is signed off already").hint("an inspector comes next"));
     }
     certificate(&visit.me()?.person, &mut wrong);
-    pin(&visit, &typed, &mut wrong).await?;
+    visit.sign(&typed, &mut wrong).await?;
     if !wrong.is_empty() {
         return visit.refused(
             &name(&job, "Sign-off"),
@@ -41,7 +41,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
         );
     }
     let signature = signature(&job, &visit.me()?.person, statement(&job));
-    visit.enter_job(&number, &[Deed::SignedOff(signature)], &typed, None).await?;
+    visit.enter_job(&number, &[Deed::SignedOff(signature)], &typed).await?;
     go_saying(&at(&number, ""), "signed")
 }
 
@@ -62,18 +62,6 @@ pub(super) fn certificate(person: &Person, wrong: &mut Wrong) {
             wrong.say("", said.hint("an administrator enters it on the page People"));
         }
     }
-}
-
-/// Tries the PIN once all else is right, so that a slip elsewhere costs no try.
-pub(super) async fn pin(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> Result<(), Problem> {
-    wrong.need(typed, "pin", "the PIN");
-    if wrong.is_empty() {
-        let tried = visit.sign(typed.exact("pin")).await?;
-        if let Some(said) = secrets::said_of_pin(visit, tried) {
-            wrong.say("pin", said);
-        }
-    }
-    Ok(())
 }
 
 pub(super) fn without_pin(mut typed: Typed) -> Typed {
@@ -119,10 +107,11 @@ fn doubt(job: &Job) -> Option<String> {
 }
 
 fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
-    let missing = job.before_sign_off();
+    let missing = card::before_sign_off(&visit.shop, job);
     let body = html! {
         div.split {
             div {
+                (super::limits::standing_of(visit, job))
                 @if let Some(signed) = job.standing(Act::SignOff) {
                     (given(visit, &signed))
                     div.row { a.button href=(at(job.text("number"), "/inspect")) { "To the inspection" } }

@@ -16,6 +16,9 @@ mod ways;
 mod work;
 
 pub(crate) use draft::draft;
+pub(in crate::pages::job) use enter::write;
+pub(in crate::pages::job) use form::instruments;
+pub(in crate::pages::job) use opened::received_on;
 
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::pages::job::{at, head};
@@ -26,10 +29,11 @@ use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::IntoResponse;
 use hingeline_bench::record::check;
+use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::expected::{self, Expected};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::way::Step;
-use hingeline_bench::record::weigh;
+use hingeline_bench::record::weigh::{self, Occasion};
 use hingeline_bench::{CardSheet, System};
 use hingeline_store::Typed as Kept;
 use maud::{Markup, html};
@@ -129,14 +133,25 @@ impl Bench<'_> {
         job.weighings.retain(|weighing| weighing.entry < entry);
         Cow::Owned(job)
     }
+    /// What is mended, and the end of the day of the weighing where that is past: its instruments are those of then.
+    fn when<'b>(&'b self, until: Option<&'b str>) -> Occasion<'b> {
+        let mended = |entry| self.job.weighings.iter().find(|weighing| weighing.entry == entry);
+        Occasion { mends: self.mends.and_then(mended), until }
+    }
+    fn until(&self) -> Option<String> {
+        self.visit.end_of(self.filled.typed.get("date"))
+    }
     fn work(&self) -> Worked {
+        let (typed, until) = (&self.filled.typed, self.until());
+        let when = self.when(until.as_deref());
         let mut worked =
-            work::work(&self.base(), &self.visit.shop, self.way, self.stage.word(), &self.filled.typed);
+            work::work(&self.base(), &self.visit.shop, (self.way, self.stage.word()), typed, when);
         if let Some(fault) = weigh::day(&worked.fields, self.earliest(), self.visit.today) {
             worked.wrong.say("date", Said::from(&fault));
         }
         let arm = self.card.as_ref().and_then(|card| weigh::arm_to_look_at(card, &worked.fields));
         worked.looks.extend(arm.map(|said| ("arm", said)));
+        worked.looks.extend(weigh::dated_early(&worked.fields, self.entered()).map(|said| ("date", said)));
         let is_today = |at: &str| self.visit.local(at).starts_with(&self.visit.today.to_string());
         let scale = work::scale(&self.visit.shop, &worked.fields).filter(|_| self.mends.is_none());
         worked.unchecked =
@@ -162,7 +177,7 @@ impl Bench<'_> {
         }
         let expected = expected::expected(&self.job, &self.visit.shop, &worked.fields, self.system)?;
         Some(match &worked.assessment {
-            Some(own) => expected.against(own.in_system(self.system).last()),
+            Some(own) => expected.against(&own.in_system(self.system)),
             None => expected,
         })
     }
@@ -319,6 +334,17 @@ fn known_set(word: &str) -> Option<&'static str> {
 /// The label of a key of a weighing, as this page has it; none where it has no field of that key.
 pub(super) fn label(method: &str, key: &str) -> Option<String> {
     Way::find(method)?.label(key)
+}
+
+/// The forms of the bench that are at an end once a deed is entered: nothing that stands in them can be entered any more.
+pub(crate) fn ended_by(deed: &Deed) -> Vec<String> {
+    match deed {
+        Deed::Released { .. } => {
+            [Stage::AsFound, Stage::AsLeft].map(|stage| opened::draft_name(stage, None)).into()
+        }
+        Deed::Mended { entry, .. } => vec![opened::draft_name(Stage::AsFound, Some(*entry))],
+        _ => Vec::new(),
+    }
 }
 
 /// The weighing that a draft of this page belongs to, in words, and where it is gone on with; none for another form,

@@ -14,7 +14,7 @@ use maud::{Markup, html};
 /// The kinds of work with their words.
 pub(super) const KINDS: [(&str, &str); 4] =
     [("paint", "paint"), ("repair", "repair"), ("cover", "new cover"), ("other", "other work")];
-/// Signs of a text at most.
+/// Characters of a text at most.
 const LONGEST: usize = 1000;
 
 /// GET /jobs/{number}/work
@@ -31,7 +31,7 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
     if !wrong.is_empty() {
         return visit.refused(&name(&job, "Work"), content(&job, &Filled::refused(typed, wrong)));
     }
-    visit.enter_job(&number, &[deed], &typed, Some("work")).await?;
+    visit.enter_job(&number, &[deed], &typed).await?;
     go_saying(&at(&number, ""), "worked")
 }
 

@@ -4,7 +4,6 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone, form_summary};
 use crate::problem::Problem;
 use crate::routes::Who;
-use crate::secrets::{self, Tried};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::deed::Deed;
@@ -68,14 +67,7 @@ pub(crate) async fn approve(visit: Visit, Path(number): Path<String>, typed: Typ
         let said = Said::new("it is not confirmed that the card was compared");
         wrong.say("compared", said.hint("compare it with the approved data, then tick the box"));
     }
-    if typed.exact("pin").is_empty() {
-        wrong.say("pin", Said::new("the PIN is empty").hint("fill it in"));
-    } else if wrong.is_empty() {
-        let tried: Tried = visit.sign(typed.exact("pin")).await?;
-        if let Some(said) = secrets::said_of_pin(&visit, tried) {
-            wrong.say("pin", said);
-        }
-    }
+    visit.sign(&typed, &mut wrong).await?;
     if !wrong.is_empty() {
         let content = super::content(&visit, card, &Filled::refused(typed, wrong), &Filled::default());
         return visit.refused(&card.content.title, content);

@@ -1,8 +1,6 @@
 //! A card drawn: its band on the line of static moment, as moments whatever it was typed as.
 
-use super::form;
 use crate::parts::{self, Tone};
-use hingeline_bench::CardSheet;
 use hingeline_bench::record::deed::Card;
 use hingeline_bench::words::Voice;
 use hingeline_quantity::{Moment, Quantity, places};
@@ -12,8 +10,7 @@ use maud::{Markup, html};
 
 /// The drawings of a card. A card that this version's reader does not take is said so.
 pub(super) fn drawings(card: &Card) -> Markup {
-    let read = form::sheet_text(card).and_then(|text| CardSheet::parse(&text).ok());
-    let Some(read) = read else {
+    let Ok(read) = card.sheet() else {
         return parts::notice(
             Tone::Bad,
             "This card cannot be read",

@@ -5,10 +5,8 @@ use super::propose;
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{Field, form_summary};
 use crate::problem::Problem;
-use crate::visit::{Answer, Visit};
+use crate::visit::{Answer, Given, Visit, file};
 use axum::extract::Path;
-use axum::http::header;
-use axum::response::IntoResponse;
 use hingeline_bench::record::deed::Card;
 use maud::{Markup, html};
 
@@ -22,12 +20,7 @@ pub(crate) async fn export(visit: Visit, Path(number): Path<String>) -> Answer {
         None => "not approved".to_owned(),
     };
     let text = format!("# Limits card {number}, {state}. The approved data themselves decide.\n\n{body}");
-    let name = format!("attachment; filename=\"limits-{}.toml\"", card.number);
-    let headers = [
-        (header::CONTENT_TYPE, "application/toml; charset=utf-8".to_owned()),
-        (header::CONTENT_DISPOSITION, name),
-    ];
-    Ok((headers, text).into_response())
+    file(Given::ToKeep, "application/toml; charset=utf-8", &format!("limits-{number}.toml"), text)
 }
 
 /// GET /limits/import

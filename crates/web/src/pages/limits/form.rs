@@ -3,7 +3,6 @@
 
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::sheet_faults::{Place, by_key};
-use hingeline_bench::CardSheet;
 use hingeline_bench::record::deed::{Card, Field, Fields};
 use serde::{Deserialize, Serialize};
 
@@ -32,11 +31,6 @@ impl CardFile {
             station: card.stations.clone(),
         }
     }
-}
-
-/// The tables of a card as a sheet has them.
-pub(super) fn sheet_text(card: &Card) -> Option<String> {
-    toml::to_string(&CardFile { title: String::new(), parts: Vec::new(), ..CardFile::of(card) }).ok()
 }
 
 pub(super) const BY_MOMENTS: [&str; 3] = ["from", "to", "aim"];
@@ -130,14 +124,7 @@ fn card(typed: &Typed, title: String, parts: Vec<String>, rows: &[usize]) -> Car
 
 /// What the reader of job sheets says, beside the fields.
 fn judge(card: &Card, rows: &[usize], typed: &Typed, wrong: &mut Wrong) {
-    let Some(text) = sheet_text(card) else {
-        wrong.say(
-            "",
-            Said::new("the card cannot be written as a job sheet").hint("take unusual characters out"),
-        );
-        return;
-    };
-    let Err(faults) = CardSheet::parse(&text) else { return };
+    let Err(faults) = card.sheet() else { return };
     for (place, said) in by_key(&faults, label) {
         let field = field_of(&place, rows, typed);
         wrong.say(field, said);

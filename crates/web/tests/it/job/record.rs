@@ -1,10 +1,11 @@
 //! Photographs, signatures, mends, two writers, ledger and sheet.
 
-use super::{Bench, CORRECTION, PIN, SURFACE};
+use super::{Bench, CORRECTION, PIN, SURFACE, card};
 use crate::shop::Reply;
 use axum::body::Body;
 use axum::http::{Request, header};
 use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::shop::LEDGER;
 
 const PNG: &[u8] = b"\x89PNG\r\n\x1A\nnot much of a picture";
 
@@ -336,7 +337,8 @@ async fn the_ledger_shows_every_entry_and_checks_its_seals() {
         .says("Release sheet made")
         .says("configuration confirmed: final paint");
     assert_eq!(page.text.matches("id=\"entry-").count() as u64, bench.job().entries);
-    bench.page("/ledger?verify=yes").await.is(200).says("Every seal fits").says(&bench.job().head.hex());
+    let checked = bench.page("/ledger?verify=yes").await.is(200).says("Every seal of this job fits");
+    checked.says(&bench.job().head.hex()).says("hingeline ledger verify --folder SHOP");
 }
 
 #[tokio::test]
@@ -402,6 +404,39 @@ async fn a_weighing_that_was_begun_is_named_on_the_job_and_on_the_bench() {
 }
 
 #[tokio::test]
+async fn what_cannot_be_gone_on_with_hides_no_weighing_that_was_begun() {
+    let bench = Bench::with_limits().await;
+    let form = [("form", "weigh as found"), ("field", "arm"), ("value", "17 1/4 in"), ("rev", "0")];
+    bench.tarn.post("/jobs/HP-1/weigh/draft", &form).await.is(200);
+    for number in 1..=12 {
+        let (form, job) = (format!("mend {number}"), "HP-1");
+        let typed = hingeline_store::Typed {
+            job,
+            form: &form,
+            field: "arm",
+            value: "1 in",
+            seen_rev: 0,
+            by: "T. tarn",
+            at: "2026-10-02T08:00:00Z",
+        };
+        bench.shop.store().save_draft(&typed).expect("kept");
+    }
+    bench.osterby.get("/").await.is(200).says("HP-1: the weighing as found");
+}
+
+#[tokio::test]
+async fn a_release_ends_the_weighings_that_were_begun() {
+    let bench = Bench::signed().await;
+    let forms = || bench.shop.store().unfinished().expect("forms").len();
+    let form = [("form", "weigh as left"), ("field", "arm"), ("value", "17 1/4 in"), ("rev", "0")];
+    bench.tarn.post("/jobs/HP-1/weigh/draft", &form).await.is(200);
+    bench.inspect(PIN).await.is(303);
+    assert_eq!(forms(), 1);
+    bench.enter(&bench.tarn, "/release", &[("log_text", "Elevator balanced.")]).await.is(303);
+    assert_eq!(forms(), 0);
+}
+
+#[tokio::test]
 async fn a_mended_line_says_so_on_the_sheet() {
     let bench = Bench::as_left().await;
     let page = format!("/mend/{}", bench.job().corrections[0].0);
@@ -414,4 +449,32 @@ async fn a_mended_line_says_so_on_the_sheet() {
     let text = pdf_extract::extract_text_from_mem(&bytes).expect("text");
     let text: String = text.chars().filter(|sign| !sign.is_whitespace() && *sign != '\u{200b}').collect();
     assert!(text.contains("mendedbyentry") && text.contains("becausescalemisread"), "{text}");
+}
+
+#[tokio::test]
+async fn a_card_that_was_withdrawn_is_told_and_signs_nothing() {
+    let bench = Bench::as_left().await;
+    bench.shop.deed(LEDGER, "setup", &Deed::CardWithdrawn { card: 1, reason: "copied wrongly".to_owned() });
+    let said = "Card 1 was withdrawn by setup: copied wrongly";
+    for page in ["", "/limits", "/sign"] {
+        bench.page(page).await.is(200).says("The card was withdrawn.").says(said);
+    }
+    let refused = bench.enter(&bench.tarn, "/sign", &[("pin", PIN)]).await.is(422);
+    refused.says("choose another card: card 1 was withdrawn by setup: copied wrongly");
+    assert!(bench.job().signed.is_none());
+    bench.tarn.get("/jobs/HP-1/release.pdf").await.is(200);
+}
+
+#[tokio::test]
+async fn an_inspector_is_told_what_became_of_the_card() {
+    let bench = Bench::signed().await;
+    let setup = |deed: Deed| bench.shop.deed(LEDGER, "setup", &deed);
+    setup(Deed::CardProposed { card: 3, revises: Some(1), content: card("3 in-lb nose-heavy", "0 in-lb") });
+    setup(Deed::CardApproved { card: 3 });
+    let page = bench.osterby.get("/jobs/HP-1/inspect").await.is(200);
+    page.says("A newer card is approved.").says("Card 3 took the place of card 1");
+    setup(Deed::CardWithdrawn { card: 1, reason: "copied wrongly".to_owned() });
+    bench.osterby.get("/jobs/HP-1/inspect").await.is(200).says("The card was withdrawn.");
+    bench.inspect(PIN).await.is(422).says("card 1 was withdrawn by setup: copied wrongly");
+    assert!(bench.job().inspected.is_none());
 }

@@ -5,6 +5,7 @@ use crate::shop::Reply;
 use axum::body::Body;
 use axum::http::{Request, header};
 use hingeline_bench::record::deed::{Deed, WeightOutcome};
+use hingeline_bench::record::shop::LEDGER;
 use hingeline_bench::record::weight::BalanceWeight;
 use hingeline_bench::weight::{AtHand, WeightSheet, work};
 
@@ -57,6 +58,7 @@ const NOSE: [(&str, &str); 41] = [
 async fn found() -> Bench {
     let bench = Bench::with_limits().await;
     bench.weigh("as found", "0.10 lb");
+    letter_scale(&bench, "2027-05-31");
     bench
 }
 
@@ -67,7 +69,33 @@ fn with<'a>(change: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
 }
 
 async fn post(bench: &Bench, page: &str, form: &[(&str, &str)]) -> Reply {
-    bench.enter(&bench.tarn, page, form).await
+    bench.enter(&bench.tarn, page, &on_a_scale(page, form)).await
+}
+
+/// A casting lies on the letter scale, where nothing else is said.
+fn on_a_scale<'f>(page: &str, form: &[(&'f str, &'f str)]) -> Vec<(&'f str, &'f str)> {
+    let mut form = form.to_vec();
+    if page.ends_with("/trim") && !form.iter().any(|(key, _)| *key == "scale") {
+        form.push(("scale", "S-5"));
+    }
+    form
+}
+
+/// The scale of the castings, due on a day.
+fn letter_scale(bench: &Bench, due: &str) {
+    let instrument = super::fields(&[
+        ("id", "S-5"),
+        ("kind", "scale"),
+        ("resolution", "0.1 g"),
+        ("calibration_uncertainty", "0.1 g"),
+        ("capacity", "500 g"),
+        ("certificate", "C-2025-161"),
+        ("due", due),
+    ]);
+    let [check_weight, check_within] = ["200 g", "0.2 g"].map(str::to_owned);
+    let (name, calibrated) = ("letter scale".to_owned(), String::new());
+    let deed = Deed::InstrumentEntered { instrument, name, check_weight, check_within, calibrated };
+    bench.shop.deed(LEDGER, "setup", &deed);
 }
 
 fn weight(bench: &Bench) -> BalanceWeight {
@@ -416,6 +444,45 @@ async fn a_casting_is_trimmed_by_saw_drill_and_file_fitted_and_compared() {
     post(&bench, "/sign", &[("pin", PIN)]).await.goes("/jobs/HP-1?done=signed");
 }
 
+/// A screw hole of 5 mm through nothing but the nose; it takes some grams.
+const SCREW_HOLE: [(&str, &str); 8] = [
+    ("hole.0.name", "screw hole"),
+    ("hole.0.diameter", "5 mm"),
+    ("hole.0.from", "front"),
+    ("hole.0.depth", "8 mm"),
+    ("hole.0.point", "118 deg"),
+    ("hole.0.measured", "full diameter"),
+    ("hole.0.along", "0.5 in"),
+    ("do", "enter"),
+];
+
+#[tokio::test]
+async fn a_hole_that_was_made_is_ticked_and_not_taken_off_again() {
+    let bench = found().await;
+    post(&bench, "/weights/new", &with(&SCREW_HOLE)).await.is(303);
+    let page = format!("/weights/{}/trim", weight(&bench).entry);
+    let excess = |bench: &Bench| {
+        let trimmed = weight(bench).worked().expect("a sheet").trim.expect("a casting");
+        trimmed.judged.expect("it is judged").excess_kg
+    };
+    bench.page(&page).await.says("Holes that are in it now").says("value=\"screw hole\"");
+    post(&bench, &page, &[("mass", "300 g"), ("do", "enter")]).await.is(303);
+    let before = excess(&bench);
+    let worked = weight(&bench).worked().expect("a sheet");
+    let piece = worked.outcome.expect("a piece");
+    let hole = piece.parts.iter().find(|part| part.name == "screw hole").expect("the hole");
+    let reads = format!("{:.3} g", 300.0 + 1000.0 * hole.mass_kg);
+    let none = post(&bench, &page, &[("done", "holes"), ("mass", &reads), ("do", "enter")]).await;
+    none.is(422).says("no hole is ticked");
+    let made = [("done", "holes"), ("holes_made", "screw hole"), ("mass", &reads), ("do", "enter")];
+    post(&bench, &page, &made).await.is(303);
+    let now = excess(&bench);
+    assert!((now - before).abs() <= 2e-6, "{now} {before}");
+    let after = bench.page(&page).await;
+    assert!(!after.text.contains("Holes that are in it now"));
+    after.says("made: screw hole");
+}
+
 #[tokio::test]
 async fn a_casting_that_is_too_light_is_told_at_once_with_what_makes_it_good() {
     let (bench, at) = intended().await;
@@ -424,7 +491,7 @@ async fn a_casting_that_is_too_light_is_told_at_once_with_what_makes_it_good() {
     post(&bench, &format!("{at}/trim"), &[("mass", &light)]).await.is(303);
     let page =
         bench.page(&format!("{at}/trim")).await.is(200).says("too light").says("nothing may be taken off");
-    page.says("insert with screw heavier by").says("more, fixed at");
+    page.says("“insert with screw” heavier by").says("more, fixed at");
     bench.page(&format!("{at}/fit")).await.says("not inside its tolerance");
 }
 
@@ -466,7 +533,7 @@ async fn who_may_not_work_may_look_and_not_enter() {
         bench.enter(&sandell, page, &with(&[("do", "enter")])).await.is(403);
     }
     // An inspector may work, and then is not the one who inspects.
-    bench.enter(&bench.osterby, &format!("{at}/trim"), &[("mass", "300 g")]).await.is(303);
+    bench.enter(&bench.osterby, &format!("{at}/trim"), &[("mass", "300 g"), ("scale", "S-5")]).await.is(303);
     assert!(bench.job().performers.contains("O. osterby"));
 }
 
@@ -474,7 +541,7 @@ async fn who_may_not_work_may_look_and_not_enter() {
 async fn what_was_overtaken_is_not_written() {
     let (bench, at) = intended().await;
     let old = (bench.job().entries - 1).to_string();
-    let form = [("seen", old.as_str()), ("mass", "300 g")];
+    let form = [("seen", old.as_str()), ("mass", "300 g"), ("scale", "S-5")];
     bench.tarn.post(&format!("/jobs/HP-1{at}/trim"), &form).await.is(409).says("Somebody wrote in between");
     let mut form = with(&[("do", "enter")]);
     form.push(("seen", &old));
@@ -494,7 +561,13 @@ async fn a_weight_and_its_castings_are_struck_with_a_reason() {
     post(&bench, &format!("/mend/{meant}"), &strike).await.goes("/jobs/HP-1?done=mended");
     assert_eq!(bench.job().weights(), []);
     bench.page(&at).await.is(404);
-    let deed = Deed::WeightWeighed { weight: meant, step: "as cast".to_owned(), cast: Default::default() };
+    let deed = Deed::WeightWeighed {
+        weight: meant,
+        step: "as cast".to_owned(),
+        cast: Default::default(),
+        scale: None,
+        before: None,
+    };
     let tarn = bench.shop.store().shop().expect("a shop").people["tarn"].clone();
     assert!(bench.job().allows(&deed, &tarn).is_err(), "there is nothing to weigh");
 }
@@ -502,6 +575,7 @@ async fn a_weight_and_its_castings_are_struck_with_a_reason() {
 #[tokio::test]
 async fn designing_and_casting_leave_signatures_and_fitting_takes_them() {
     let bench = Bench::signed().await;
+    letter_scale(&bench, "2027-05-31");
     let form = with(&[("do", "enter"), ("weight.measured", "2 in-lb tail-heavy")]);
     post(&bench, "/weights/new", &form).await.is(303);
     let at = format!("/weights/{}", weight(&bench).entry);
@@ -526,4 +600,56 @@ async fn a_released_job_takes_no_weight() {
     assert!(!page.text.contains(">Design a weight<"), "{}", page.text);
     let form = with(&[("do", "enter"), ("weight.measured", "2 in-lb tail-heavy")]);
     post(&bench, "/weights/new", &form).await.is(409).says("the job is released");
+}
+
+#[tokio::test]
+async fn a_casting_lies_on_a_scale_of_the_shop_and_the_record_keeps_it() {
+    let (bench, at) = intended().await;
+    let trim = format!("{at}/trim");
+    let page = bench.page(&trim).await.is(200).says("S-5, step 0.1 g, due 2027-05-31, not checked today");
+    page.says("S-5: 200 g ± 0.2 g").says("<option value=\"\" selected>choose");
+    let before = bench.job().entries;
+    post(&bench, &trim, &[("mass", "300 g"), ("scale", "")]).await.is(422).says("which scale it lay on");
+    post(&bench, &trim, &[("mass", "300 g"), ("scale", "S-9")]).await.is(422).says("allowed: S-2; S-5");
+    let page = post(&bench, &trim, &[("mass", "0.6 kg")]).await.is(422);
+    page.says("0.6 kg is more than S-5 can weigh").says("up to 500 g");
+    post(&bench, &trim, &[("mass", "300 g"), ("check", "5 in")]).await.is(422).says("check: ");
+    assert_eq!(bench.job().entries, before);
+    let form = [("mass", "300 g"), ("zero", "0"), ("check", "200.1 g")];
+    post(&bench, &trim, &form).await.is(303);
+    let cast = weight(&bench).casts.remove(0);
+    assert_eq!(cast.before.expect("a check").zero, "0 g", "a bare zero is one of the scale");
+    let shop = bench.shop.store().shop().expect("a shop");
+    assert_eq!(shop.instruments["S-5"].checks.len(), 1, "the check stands with the scale too");
+    // The next one is on the same scale, where nothing else is chosen.
+    let page = bench
+        .page(&trim)
+        .await
+        .says("<option value=\"S-5\" selected>S-5, step 0.1 g, due 2027-05-31</option>");
+    page.says("0 g when empty, 200.1 g with its check weight");
+    bench
+        .page("/ledger")
+        .await
+        .says("S-5, step 0.1 g, calibration ± 0.1 g (k = 2), certificate C-2025-161, due");
+}
+
+#[tokio::test]
+async fn a_casting_on_a_scale_past_its_due_date_is_taken_and_said_everywhere() {
+    let (bench, at) = intended().await;
+    letter_scale(&bench, "2026-09-30");
+    let trim = format!("{at}/trim");
+    bench.page(&trim).await.says("past due since 2026-09-30");
+    post(&bench, &trim, &[("mass", "300 g"), ("check", "205 g")]).await.is(303);
+    let page =
+        bench.page(&trim).await.says("Look at the scale S-5").says("Past its due date when it was used");
+    page.says("Its last check failed: 205 g for 200 g ± 0.2 g");
+    let fit =
+        [("piece", "the whole piece"), ("station", "horn weight"), ("mass", "0.3 lb"), ("what", "nose")];
+    post(&bench, &format!("{at}/fit"), &[&fit[..], &[("all-the-same", "yes")]].concat()).await.is(303);
+    bench.weigh("as left", "-0.12 lb");
+    post(&bench, "/sign", &[("pin", PIN)]).await.is(303);
+    let page = bench.enter(&bench.osterby, "/inspect", &[]).await;
+    drop(page);
+    let page = bench.osterby.get("/jobs/HP-1/inspect").await.is(200).says("casting weighed on");
+    page.says("due 2026-09-30, past its due date when it was used");
 }

@@ -1,12 +1,14 @@
-//! Enters a weighing, and the check of its scale beside it in the shop's own ledger, at the same moment.
+//! Enters a weighing of a surface or of a casting, and the check of its scale beside it in the shop's own ledger, at the
+//! same moment.
 
 use super::Bench;
+use crate::form::Typed;
 use crate::pages::job::at;
 use crate::problem::Problem;
-use crate::visit::{Answer, go_saying, writes};
+use crate::visit::{Answer, Visit, go_saying, writes};
 use axum::http::StatusCode;
 use hingeline_bench::record::deed::{Deed, Field};
-use hingeline_bench::record::job::ledger_of;
+use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::shop::LEDGER;
 use hingeline_bench::record::weigh;
 use hingeline_store::StoreError;
@@ -26,6 +28,7 @@ pub(super) async fn enter(mut bench: Bench<'_>) -> Answer {
         &worked.fields,
         worked.before.clone(),
         worked.struck.clone(),
+        bench.when(bench.until().as_deref()),
     );
     let deed = match made {
         Ok(deed) if wrong.is_empty() => deed,
@@ -45,29 +48,37 @@ pub(super) async fn enter(mut bench: Bench<'_>) -> Answer {
             (deed, check)
         }
     };
-    write(&bench, &deed, check.as_ref()).await?;
+    let to = (bench.job.as_ref(), bench.draft.as_str());
+    write(bench.visit, to, &deed, check.as_ref(), &bench.filled.typed).await?;
     go_saying(&at(&bench.number, ""), "weighed")
 }
 
-async fn write(bench: &Bench<'_>, deed: &Deed, check: Option<&Deed>) -> Result<(), Problem> {
-    let (visit, typed) = (bench.visit, &bench.filled.typed);
+/// Writes a deed of a job with the check of its scale, and empties the draft of its form.
+pub(in crate::pages::job) async fn write(
+    visit: &Visit,
+    (job, draft): (&Job, &str),
+    deed: &Deed,
+    check: Option<&Deed>,
+    typed: &Typed,
+) -> Result<(), Problem> {
     let me = visit.me()?;
-    if bench.job.entries == typed.seen() {
-        bench.job.allows(deed, &me.person)?;
+    if job.entries == typed.seen() {
+        visit.shop.allows_in(job, deed, &me.person)?;
     }
-    let name = &me.person.name;
-    let own = writes(&ledger_of(&bench.number), std::slice::from_ref(deed), typed.seen(), visit.now, name)?;
+    let (name, number) = (&me.person.name, job.text("number"));
+    let own = writes(&ledger_of(number), std::slice::from_ref(deed), typed.seen(), visit.now, name)?;
     let mut seen = visit.shop.entries;
     for _ in 0..TRIES {
         let mut all = own.clone();
         if let Some(check) = check {
             all.extend(writes(LEDGER, std::slice::from_ref(check), seen, visit.now, name)?);
         }
-        let (number, form) = (bench.number.clone(), bench.draft.clone());
-        let tried = visit.app.ask(move |store| match store.enter(&all, &number, &form) {
-            Err(StoreError::Stale { ledger, entries, .. }) if ledger == LEDGER => Ok(Some(entries)),
-            other => other.map(|_| None),
-        });
+        let (number, form) = (number.to_owned(), draft.to_owned());
+        let tried =
+            visit.app.ask(move |store| match store.enter(&all, &number, std::slice::from_ref(&form)) {
+                Err(StoreError::Stale { ledger, entries, .. }) if ledger == LEDGER => Ok(Some(entries)),
+                other => other.map(|_| None),
+            });
         match tried.await {
             Ok(None) => return Ok(()),
             Ok(Some(entries)) => seen = entries,

@@ -7,22 +7,13 @@ use super::show::{self, Shown, units_of};
 use super::typed;
 use super::ways::{Def, Kind, PART, SECOND_SETS, SETS, WAYS, Way};
 use super::work::{self, Worked};
-use crate::form::{Said, Typed};
-use crate::parts::{self, Tone};
+use crate::form::Typed;
+use crate::parts::{self, Tone, id};
 use hingeline_bench::record::shop::{DueState, Shop};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_bench::{System, same_item};
 use hingeline_quantity::Unit;
 use maud::{Markup, html};
-
-/// What is wrong with a field, in its four parts.
-pub(super) fn said(said: &Said) -> Markup {
-    html! {
-        p { span aria-hidden="true" { "✗ " } (said.what) }
-        @if let Some(allowed) = &said.allowed { p.allowed { "allowed: " (allowed) } }
-        @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) } }
-    }
-}
 
 /// The whole bench.
 pub(super) fn whole(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup {
@@ -119,7 +110,7 @@ fn before(bench: &Bench<'_>, worked: &Worked, shown: &Shown) -> Markup {
                 div.check data-part="check" { (shown.check) }
             }
             @if !configuration.is_empty() {
-                fieldset.group.configuration {
+                fieldset.group.configuration id=(id("confirmed")) {
                     legend { "Tick what is true now: the approved data ask for it" }
                     div.ticks {
                         @for item in configuration {
@@ -187,13 +178,9 @@ fn line(
 fn wrong(bench: &Bench<'_>, name: &str) -> Markup {
     html! {
         div.said id={ "said-" (id(name)) } data-said-of=(name) {
-            @for each in bench.filled.wrong.of(name) { (said(each)) }
+            @for each in bench.filled.wrong.of(name) { (parts::said(each)) }
         }
     }
-}
-
-pub(super) fn id(name: &str) -> String {
-    format!("f-{}", name.replace(['.', '_', ' '], "-"))
 }
 
 /// One field on the drawing or in the head of the readings.
@@ -263,7 +250,7 @@ fn instrument(bench: &Bench<'_>, def: &Def, kind: &str) -> Markup {
 }
 
 /// The ids of the instruments of a kind that are in use.
-pub(super) fn instruments<'s>(shop: &'s Shop, kind: &str) -> Vec<&'s str> {
+pub(in crate::pages::job) fn instruments<'s>(shop: &'s Shop, kind: &str) -> Vec<&'s str> {
     let of_kind =
         shop.instruments.iter().filter(|(_, known)| known.retired.is_none() && known.text("kind") == kind);
     of_kind.map(|(id, _)| id.as_str()).collect()

@@ -8,7 +8,7 @@ use crate::form::{Filled, Typed};
 use crate::problem::Problem;
 use crate::routes::Who;
 use crate::visit::Visit;
-use hingeline_bench::record::deed::{Deed, Field, Fields};
+use hingeline_bench::record::deed::{Deed, Field, list, text};
 use hingeline_bench::record::job::{Job, Line, Refusal, Weighing};
 use hingeline_bench::{CardSheet, System, with_unit};
 use hingeline_quantity::{Unit, unit};
@@ -189,9 +189,14 @@ impl<'v> Bench<'v> {
         }
     }
 
-    /// The earliest day that it may be dated: the one on which the job was received; what is mended keeps its own.
+    /// The day on which the receipt of the job was entered.
+    pub(super) fn entered(&self) -> Option<Date> {
+        received_on(self.visit, &self.job)
+    }
+
+    /// The same for judging the day of a weighing: what is mended keeps its own.
     pub(super) fn earliest(&self) -> Option<Date> {
-        let received = self.visit.local(self.job.received_at()?).get(..10)?.parse().ok()?;
+        let received = self.entered()?;
         let mended = self.mends.and_then(|entry| {
             let weighing = self.job.weighings.iter().find(|weighing| weighing.entry == entry)?;
             match weighing.fields.get("date") {
@@ -199,8 +204,13 @@ impl<'v> Bench<'v> {
                 _ => None,
             }
         });
-        Some(mended.map_or(received, |day| received.min(day)))
+        Some(mended.map_or(received, |day: Date| received.min(day)))
     }
+}
+
+/// The day on which the receipt of a job was entered, by the shop's clock.
+pub(in crate::pages::job) fn received_on(visit: &Visit, job: &Job) -> Option<Date> {
+    visit.day_of(job.received_at()?).parse().ok()
 }
 
 fn to_mend(job: &Job, entry: u64) -> Result<&Weighing, Problem> {
@@ -208,7 +218,7 @@ fn to_mend(job: &Job, entry: u64) -> Result<&Weighing, Problem> {
     found.ok_or(Problem::Refused(Refusal::NoSuchEntry { number: entry }))
 }
 
-fn draft_name(stage: Stage, mends: Option<u64>) -> String {
+pub(super) fn draft_name(stage: Stage, mends: Option<u64>) -> String {
     match mends {
         Some(entry) => format!("mend {entry}"),
         None => format!("weigh {}", stage.word()),
@@ -245,12 +255,8 @@ fn set_up(visit: &Visit, job: &Job, way: &Way) -> (Pairs, Option<String>) {
         }
         return (pairs, None);
     };
-    let text = |fields: &Fields, key: &str| match fields.get(key) {
-        Some(Field::Text(text)) => Some(text.clone()),
-        _ => None,
-    };
     pairs.extend(typed::carried(&last.fields, way));
-    (pairs, text(&last.fields, "date"))
+    (pairs, Some(text(&last.fields, "date").to_owned()).filter(|date| !date.is_empty()))
 }
 
 /// The number of the entry that changed the surface last; a mend speaks of the surface as it was then.
@@ -293,24 +299,12 @@ fn overlay(pairs: &mut Pairs, kept: &FormDraft, way: &Way, after: u64) {
 }
 
 fn configuration(job: &Job) -> Vec<String> {
-    match job.card.as_ref().and_then(|(_, card)| card.limits.get("configuration")) {
-        Some(Field::List(items)) => items.clone(),
-        _ => Vec::new(),
-    }
+    job.card.as_ref().map_or_else(Vec::new, |(_, card)| list(&card.limits, "configuration").to_vec())
 }
 
 /// The job's card, read.
 fn card(job: &Job) -> Option<CardSheet> {
-    #[derive(serde::Serialize)]
-    struct Tables<'c> {
-        limits: &'c Fields,
-        #[serde(skip_serializing_if = "Fields::is_empty")]
-        outline: &'c Fields,
-        station: &'c [Fields],
-    }
-    let (_, card) = job.card.as_ref()?;
-    let tables = Tables { limits: &card.limits, outline: &card.outline, station: &card.stations };
-    CardSheet::parse(&toml::to_string(&tables).ok()?).ok()
+    job.card.as_ref().and_then(|(_, card)| card.sheet().ok())
 }
 
 /// Why nothing may be typed here.

@@ -6,14 +6,15 @@ use super::stand;
 use super::ways::{Kind, Way};
 use super::work::Worked;
 use crate::form::{Typed, Wrong};
-use crate::pages::job::say;
+use crate::pages::job::{correction, say};
 use crate::parts::{self, Tone};
-use hingeline_balance::{Action, Doubt, Outlier, Verdict};
+use hingeline_balance::{Action, Outlier};
 use hingeline_bench::assess::NotValid;
+use hingeline_bench::mark::mark;
 use hingeline_bench::record::deed::Field;
 use hingeline_bench::record::expected::Expected;
 use hingeline_bench::words::{self, Voice};
-use hingeline_bench::{Assessment, CardSheet, StationCorrection, System, Weighed, arithmetic, method_word};
+use hingeline_bench::{Assessment, CardSheet, StationCorrection, System, arithmetic, method_word};
 use hingeline_quantity::{Entered, Length, Quantity};
 use hingeline_sheet::drawing::{self, BenchDrawing, Canvas, Heavy, Method, ScaleBar, Station};
 use hingeline_sheet::{Palette, SheetError, band_drawing, bench_drawing};
@@ -98,7 +99,7 @@ impl Shown {
                 }
                 @if way.defs().any(|def| def.key == "arm") { div data-look="arm" { (look_at(worked, "arm")) } }
                 @for (field, said) in wrong.all() {
-                    div data-said=(field) { (super::form::said(said)) }
+                    div data-said=(field) { (parts::said(said)) }
                 }
             }
         }
@@ -187,7 +188,7 @@ fn to_come(worked: &Worked, way: &Way) -> Markup {
             @if labels.is_empty() && worked.wrong.is_empty() { p.big { "Nothing typed yet" } }
             @if !labels.is_empty() { p.big { "Still to come" } ul { @for label in &labels { li { (label) } } } }
             (cannot_be_read(worked, way))
-            @for said in whole { (super::form::said(said)) }
+            @for said in whole { (parts::said(said)) }
         }
         (beside_it(worked))
     }
@@ -205,7 +206,7 @@ fn cannot_be_read(worked: &Worked, way: &Way) -> Markup {
             ul { @for (field, said) in beside {
                 li {
                     @let label = field_label(way, field);
-                    a href={ "#" (super::form::id(field)) } { @if !said.what.contains(&label) { (label) ": " } (said.what) }
+                    a href={ "#" (parts::id(field)) } { @if !said.what.contains(&label) { (label) ": " } (said.what) }
                     @if let Some(allowed) = &said.allowed { "; allowed: " (allowed) }
                     @if let Some(hint) = &said.hint { "; hint: " (hint) }
                 }
@@ -272,7 +273,7 @@ fn beside_it(worked: &Worked) -> Markup {
     html! {
         @if !worked.looks.is_empty() {
             (parts::notice(Tone::Doubt, "Look at this field", &html! {
-                @for (field, said) in &worked.looks { p { a href={ "#" (super::form::id(field)) } { (say::capital(said)) } "." } }
+                @for (field, said) in &worked.looks { p { a href={ "#" (parts::id(field)) } { (say::capital(said)) } "." } }
             }))
         }
         @if worked.unchecked {
@@ -290,15 +291,6 @@ fn reading_at(worked: &Worked, set: &str, index: usize) -> String {
     }
 }
 
-/// The tone of a judgement: outside is bad, a doubtful one within is to be looked at.
-pub(super) fn tone(weighed: &Weighed) -> Tone {
-    match (weighed.judgement.verdict, weighed.judgement.doubt) {
-        (Verdict::Outside, _) => Tone::Bad,
-        (Verdict::Within, Doubt::Doubtful) => Tone::Doubt,
-        (Verdict::Within, Doubt::Clear) => Tone::Good,
-    }
-}
-
 fn verdict(worked: &Worked, way: &Way, said: &Assessment, other: &Assessment) -> Markup {
     let (last, units) = (said.last(), said.sheet.limits.units);
     let voice = Voice::of(last, units);
@@ -310,8 +302,11 @@ fn verdict(worked: &Worked, way: &Way, said: &Assessment, other: &Assessment) ->
         @if let Some(step) = key { p.sum { (step.formula) br; "= " (step.numbers) br; "= " (step.result) } }
         p.also { "measured " (voice.measured(last)) " · in other units " (there.measured(other.last())) }
     };
+    let mut first = words::before_correcting(last);
+    first.retain(|known| known != words::SLING_ONLY_PULLS);
     html! {
-        (parts::verdict(tone(last), &words::verdict(last, &voice), &words::doubt(last, &voice), &working))
+        (parts::verdict(mark(last).into(), &words::verdict(last, &voice), &words::doubt(last, &voice), &working))
+        @if !first.is_empty() { (parts::notice(Tone::Doubt, "First, before any correction", &correction::do_first(&first))) }
         @if words::below_sling(&last.taken.weighing.method) {
             (parts::notice(Tone::Doubt, "This cannot be read this way", &html! { p { (words::SLING_ONLY_PULLS) "." } }))
         }
@@ -435,7 +430,7 @@ fn in_full(said: &Assessment) -> Markup {
             @for (input, share) in inputs {
                 p.sum {
                     (words::input_name(input, &last.taken.weighing.method)) " (type " (words::evaluation(input)) "): "
-                    (arithmetic::source(input, share, &last.taken.weighing.method, units)) " = "
+                    (arithmetic::source(input, share, last, units)) " = "
                     (voice.finer().size(hingeline_quantity::Moment::from_si(share.standard_uncertainty)))
                     ", " (words::percent_plain(share.share)) " of the variance"
                 }

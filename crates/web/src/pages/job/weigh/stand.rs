@@ -53,14 +53,20 @@ impl Frame {
         match drawing.method {
             Method::TrailingEdgeScale => aft,
             Method::TwoAttitudes => Self { height: 402.0, heavy: (622.0, 132.0, "end"), ..aft },
-            Method::HungWeight | Method::SupportScale if forward => {
-                Self { hinge: 440.0, device: 190.0, level: 150.0, dimension: 240.0, heavy, ..aft }
-            }
+            Method::HungWeight | Method::SupportScale if forward => Self {
+                height: 376.0,
+                hinge: 440.0,
+                device: 190.0,
+                level: 150.0,
+                dimension: 240.0,
+                heavy,
+                ..aft
+            },
             Method::HungWeight | Method::SupportScale => {
-                Self { device: 540.0, level: 150.0, dimension: 240.0, heavy, ..aft }
+                Self { height: 376.0, device: 540.0, level: 150.0, dimension: 240.0, heavy, ..aft }
             }
             Method::BalanceBeam => {
-                let (hinge, device) = if forward { (440.0, 200.0) } else { (240.0, 540.0) };
+                let (hinge, device) = if forward { (440.0, 200.0) } else { (240.0, 564.0) };
                 let stations = if forward { (436.0, 20.0) } else { (8.0, 20.0) };
                 let heavy = (792.0, 300.0, "end");
                 Self { height: 420.0, level: 238.0, dimension: 330.0, hinge, device, stations, heavy }
@@ -314,16 +320,31 @@ fn stations(stand: &Stand<'_>) -> Markup {
     }
 }
 
+/// A station on the chord under its number, and its words beside the same number: lines between the two would cross
+/// the words of the others.
 fn station(stand: &Stand<'_>, index: usize, station: &Station) -> Markup {
     let (x, level) = (stand.x(station.arm_m), stand.frame.level);
     let lines = [0.0, 1.0, 2.0];
     let (left, top) =
         (stand.frame.stations.0, stand.frame.stations.1 + lines.get(index).copied().unwrap_or(0.0) * 40.0);
     html! {
-        path.leader d={ "M" (n(x)) " " (n(level)) "V" (n(top + 24.0)) "H" (n(left)) } {}
-        circle.station cx=(n(x)) cy=(n(level)) r="5" {}
-        text.label x=(n(left)) y=(n(top)) { tspan.strong { (station.arm_label) } " · " (station.name) }
-        @if !station.note.is_empty() { text.soft x=(n(left)) y=(n(top + 18.0)) { (station.note) } }
+        (numbered(index, x, level))
+        (numbered(index, left + 8.0, top - 5.0))
+        text.label x=(n(left + 22.0)) y=(n(top)) {
+            tspan.strong { (station.arm_label) }
+            @if !stand.is_beam() { " · " (station.name) }
+        }
+        // The fields of a beam leave less room beside the words.
+        @let below = if stand.is_beam() { [station.name.as_str(), station.note.as_str()] } else { ["", station.note.as_str()] };
+        @let below: Vec<&str> = below.into_iter().filter(|words| !words.is_empty()).collect();
+        @if !below.is_empty() { text.soft x=(n(left + 22.0)) y=(n(top + 18.0)) { (below.join(", ")) } }
+    }
+}
+
+fn numbered(index: usize, x: f64, y: f64) -> Markup {
+    html! {
+        circle.station cx=(n(x)) cy=(n(y)) r="8" {}
+        text.number x=(n(x)) y=(n(y + 4.0)) text-anchor="middle" { (index + 1) }
     }
 }
 

@@ -10,7 +10,7 @@ use hingeline_bench::record::check::{self, Checked};
 use hingeline_bench::record::deed::{BeforeWeighing, Field, Fields, Struck};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::shop::{Instrument, Shop};
-use hingeline_bench::record::weigh::{self, Preview};
+use hingeline_bench::record::weigh::{self, Occasion, Preview};
 use hingeline_bench::{Assessment, Fault};
 
 /// What the fields of the page come to.
@@ -43,10 +43,16 @@ pub(super) struct Worked {
 }
 
 /// Works the fields out on top of a job.
-pub(super) fn work(job: &Job, shop: &Shop, way: &Way, stage: &str, typed: &Typed) -> Worked {
+pub(super) fn work(
+    job: &Job,
+    shop: &Shop,
+    (way, stage): (&Way, &str),
+    typed: &Typed,
+    when: Occasion<'_>,
+) -> Worked {
     let (fields, before) = (typed::weighing(typed, way, stage), typed::before(typed));
     let Preview { assessment, faults, outliers, strays } =
-        weigh::preview(job, shop, &fields, before.as_ref());
+        weigh::preview(job, shop, &fields, before.as_ref(), when);
     let mut worked = Worked {
         fields,
         assessment,
@@ -67,7 +73,7 @@ pub(super) fn work(job: &Job, shop: &Shop, way: &Way, stage: &str, typed: &Typed
     }
     worked.take_open(job, way);
     worked.take_struck(typed);
-    worked.take_check(shop);
+    worked.take_check(shop, when);
     worked
 }
 
@@ -111,10 +117,11 @@ impl Worked {
         }
     }
 
-    fn take_check(&mut self, shop: &Shop) {
+    fn take_check(&mut self, shop: &Shop, when: Occasion<'_>) {
         let Some(before) = &self.before else { return };
-        let Some(scale) = scale(shop, &self.fields) else { return };
-        match check::judge(scale, before) {
+        let Some(id) = scale(shop, &self.fields).map(|scale| scale.text("id")) else { return };
+        let Some(scale) = when.instrument(shop, id, &self.fields) else { return };
+        match check::judge(&scale, before) {
             Ok(checked) => self.checked = checked,
             Err(faults) => {
                 for (field, error) in faults {

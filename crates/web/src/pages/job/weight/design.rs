@@ -4,18 +4,18 @@
 //! Handlers: [`page`] shows it, [`preview`] answers an entry for the script, [`act`] takes the whole form.
 
 use super::fields::{self, Def, Kind};
-use super::{files, show};
+use super::read::Read;
+use super::{files, mesh, show};
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::pages::job::{at, closed, name, step};
 use crate::parts::{self, Field, Tone};
 use crate::problem::Problem;
 use crate::routes::Who;
-use crate::sheet_faults;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
+use axum::http::StatusCode;
 use axum::response::IntoResponse;
-use hingeline_bench::Faults;
-use hingeline_bench::record::deed::{Deed, WeightOutcome};
+use hingeline_bench::record::deed::{Deed, NamedFile, WeightOutcome};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::way::Step;
 use hingeline_bench::record::weight::asked;
@@ -26,75 +26,44 @@ use maud::{Markup, html};
 /// The largest sheet that may be pasted, in bytes.
 const LARGEST: usize = 100_000;
 
-/// What a form comes to.
-struct Read {
-    /// The sheet.
-    text: String,
-    /// What it comes to, or what is wrong with it.
-    worked: Result<Box<Worked>, Wrong>,
-    /// The fields that are still empty and may not stay so.
-    missing: Vec<String>,
+/// What a form comes to: its piece is worked out apart, since a file may be large.
+async fn read(visit: &Visit, typed: &Typed) -> Result<Read<Worked>, Problem> {
+    let (typed, named) = (typed.clone(), mesh::named(typed));
+    let read = visit.app.ask(move |store| {
+        let shelf = store.shelf();
+        let files = |_: &str| shelf.read(named.as_ref());
+        Ok(Read::of(&typed, fields::PIECE, |text| WeightSheet::parse_with(text, &files).map(work)))
+    });
+    read.await
 }
 
-impl Read {
-    fn of(typed: &Typed) -> Self {
-        let text = fields::sheet(typed);
-        match WeightSheet::parse(&text) {
-            Ok(sheet) => Self { text, worked: Ok(Box::new(work(sheet))), missing: Vec::new() },
-            Err(faults) => {
-                let (wrong, missing) = told(typed, &faults);
-                Self { text, worked: Err(wrong), missing }
-            }
-        }
-    }
-    /// What is wrong without what is only missing: while somebody types.
-    fn so_far(&self) -> Wrong {
-        let mut wrong = Wrong::default();
-        let Err(all) = &self.worked else { return wrong };
-        for (field, said) in all.all().filter(|(_, said)| !is_missing(said)) {
-            wrong.say(field, said.clone());
-        }
-        wrong
-    }
-    fn shown(&self) -> [(&'static str, Markup); 5] {
-        match &self.worked {
-            Ok(worked) => show::whole(worked),
-            Err(_) => {
-                let wrong = self.so_far();
-                let wrong: Vec<(String, String)> =
-                    wrong.all().map(|(field, said)| (field.to_owned(), said.what.clone())).collect();
-                show::open(&self.missing, &wrong)
-            }
-        }
-    }
-    fn piece(&self) -> Option<&Worked> {
-        self.worked.as_ref().ok().map(AsRef::as_ref)
+fn shown(read: &Read<Worked>) -> [(&'static str, Markup); 5] {
+    match read.piece() {
+        Some(worked) => show::whole(worked),
+        None => show::open(&read.missing, &read.wrong_fields()),
     }
 }
 
-fn is_missing(said: &Said) -> bool {
-    said.what.ends_with(" is empty")
-}
-
-fn told(typed: &Typed, faults: &Faults) -> (Wrong, Vec<String>) {
-    let (mut wrong, mut missing) = (Wrong::default(), Vec::new());
-    for (place, said) in sheet_faults::by_key(faults, |place| fields::label(typed, place)) {
-        if is_missing(&said) {
-            missing.push(said.what.trim_end_matches(" is empty").to_owned());
-        }
-        wrong.say(fields::field_of(typed, &place), said);
+/// Nothing of a file varies.
+fn settled(mut typed: Typed) -> Typed {
+    if typed.get("form.kind") == "mesh" {
+        typed.set("vary.what", "nothing");
     }
-    (wrong, missing)
+    typed
 }
 
 /// GET /jobs/{number}/weights/new
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
     let typed = match visit.query.number("from").and_then(|entry| job.weight(entry)) {
-        Some(weight) => again(&job, &weight.sheet, &weight.station),
+        Some(weight) => {
+            let mut typed = again(&job, &weight.sheet, &weight.station);
+            mesh::put(&mut typed, weight.mesh.as_ref());
+            typed
+        }
         None => begun(&job, visit.query.get("station")),
     };
-    let read = Read::of(&typed);
+    let read = read(&visit, &typed).await?;
     let filled = Filled { wrong: read.so_far(), typed };
     visit.page(&name(&job, "Design a weight"), content(&visit, &job, &filled, &read))
 }
@@ -138,42 +107,38 @@ fn again(job: &Job, sheet: &str, station: &str) -> Typed {
 /// POST /jobs/{number}/weights/preview
 pub(crate) async fn preview(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
     visit.job(&number).await?;
-    let read = Read::of(&typed);
-    let wrong = read.so_far();
-    let state = if read.piece().is_some() { "whole" } else { "open" };
-    let answer = html! {
-        div data-state=(state) {
-            @for (part, markup) in read.shown() { div data-part=(part) { (markup) } }
-            @for (field, said) in wrong.all() { div data-said=(field) { (said_of(said)) } }
-        }
-    };
-    Ok(answer.into_response())
-}
-
-fn said_of(said: &Said) -> Markup {
-    html! {
-        p { span.sign aria-hidden="true" { "✗ " } (said.what) }
-        @if let Some(allowed) = &said.allowed { p.allowed { "allowed: " (allowed) } }
-        @if let Some(hint) = &said.hint { p.todo { "hint: " (hint) } }
-    }
+    let read = read(&visit, &settled(typed)).await?;
+    read.preview(shown(&read))
 }
 
 /// POST /jobs/{number}/weights/new
-pub(crate) async fn act(visit: Visit, Path(number): Path<String>, mut typed: Typed) -> Answer {
+pub(crate) async fn act(visit: Visit, Path(number): Path<String>, typed: Result<Typed, Problem>) -> Answer {
     let job = visit.job(&number).await?;
+    let mut wrong = Wrong::default();
+    let mut typed = match typed {
+        Err(Problem::TooLarge { typed }) => {
+            wrong.say("form.file", mesh::too_large("the file is larger than this page takes"));
+            let page = refuse(&visit, &job, settled(*typed), wrong).await?;
+            return Ok((StatusCode::PAYLOAD_TOO_LARGE, page).into_response());
+        }
+        typed => settled(typed?),
+    };
+    mesh::take(&visit, &mut typed, &mut wrong).await?;
+    if !wrong.is_empty() {
+        return refuse(&visit, &job, typed, wrong).await;
+    }
     let pressed = typed.get("do").to_owned();
     typed.set("do", "");
     match pressed.split_once(' ').unwrap_or((pressed.as_str(), "")) {
         ("add", table) => add(&mut typed, table),
         ("without", row) => without(&mut typed, row),
-        ("read-sheet", _) => return read_sheet(&visit, &job, &typed),
-        ("redraw", _) => {}
-        ("toml", _) => return files::toml(&job, &Read::of(&typed).text),
+        ("read-sheet", _) => return read_sheet(&visit, &job, &typed).await,
+        ("toml", _) => return files::toml(&job, &fields::sheet(&typed, fields::PIECE)),
         ("pdf", paper) => return print(&visit, &job, typed, paper).await,
         ("enter", _) => return enter(&visit, &job, typed).await,
         _ => {}
     }
-    let read = Read::of(&typed);
+    let read = read(&visit, &typed).await?;
     let filled = Filled { wrong: read.so_far(), typed };
     visit.page(&name(&job, "Design a weight"), content(&visit, &job, &filled, &read))
 }
@@ -197,7 +162,7 @@ fn without(typed: &mut Typed, row: &str) {
 }
 
 /// A sheet that was pasted or uploaded takes the place of what stands in the form.
-fn read_sheet(visit: &Visit, job: &Job, typed: &Typed) -> Answer {
+async fn read_sheet(visit: &Visit, job: &Job, typed: &Typed) -> Answer {
     let mut wrong = Wrong::default();
     let text = match typed.file("file") {
         Some(file) => String::from_utf8(file.bytes.to_vec()).unwrap_or_else(|_| {
@@ -213,7 +178,8 @@ fn read_sheet(visit: &Visit, job: &Job, typed: &Typed) -> Answer {
         let said = Said::new("there is no sheet").hint("paste the text of one, or choose its file");
         wrong.say("sheet", said);
     } else if let Err(faults) = WeightSheet::parse(&text) {
-        for fault in &faults.faults {
+        // A file that the sheet names is chosen in the form.
+        for fault in faults.faults.iter().filter(|fault| fault.key.as_deref() != Some("file")) {
             let mut said = Said::from(fault);
             said.what = format!("line {}: {}", fault.line, said.what);
             wrong.say("sheet", said);
@@ -221,58 +187,64 @@ fn read_sheet(visit: &Visit, job: &Job, typed: &Typed) -> Answer {
     }
     if wrong.is_empty() {
         let typed = again(job, &text, typed.get("station"));
-        let read = Read::of(&typed);
+        let read = read(visit, &typed).await?;
         let filled = Filled { wrong: read.so_far(), typed };
         return visit.page(&name(job, "Design a weight"), content(visit, job, &filled, &read));
     }
     let mut kept = begun(job, typed.get("station"));
     kept.set("sheet", text);
-    let read = Read::of(&kept);
+    let read = read(visit, &kept).await?;
     visit.refused(&name(job, "Design a weight"), content(visit, job, &Filled::refused(kept, wrong), &read))
 }
 
 /// The paper of a design that is not entered.
 async fn print(visit: &Visit, job: &Job, typed: Typed, paper: &str) -> Answer {
     let size = if paper == "letter" { PaperSize::Letter } else { PaperSize::A4 };
-    let read = Read::of(&typed);
-    match read.worked {
+    match read(visit, &typed).await?.worked {
         Ok(worked) if worked.solution().is_some() => {
             files::paper(visit, job, *worked, "not entered in the record", size).await
         }
-        _ => refuse(visit, job, typed),
+        _ => refuse(visit, job, typed, Wrong::default()).await,
     }
 }
 
-fn refuse(visit: &Visit, job: &Job, typed: Typed) -> Answer {
-    let read = Read::of(&typed);
-    let wrong = match &read.worked {
-        Err(wrong) => wrong.clone(),
-        Ok(worked) => {
-            let mut wrong = Wrong::default();
-            if worked.solution().is_none() {
-                let lines = hingeline_bench::weight::words::stopped(worked);
-                let said = Said::new(lines.first().cloned().unwrap_or_default());
-                wrong.say("", said.hint("change the form or the space until there is a piece"));
+/// The form again, with what was found wrong already and all else that is wrong with it.
+async fn refuse(visit: &Visit, job: &Job, typed: Typed, mut wrong: Wrong) -> Answer {
+    let read = read(visit, &typed).await?;
+    match &read.worked {
+        Err(all) => all.all().for_each(|(field, said)| {
+            if wrong.of(field).is_empty() {
+                wrong.say(field, said.clone());
             }
-            wrong
+        }),
+        Ok(worked) if worked.solution().is_none() => {
+            let lines = hingeline_bench::weight::words::stopped(worked);
+            let said = Said::new(lines.first().cloned().unwrap_or_default());
+            wrong.say("", said.hint("change the form or the space until there is a piece"));
         }
-    };
+        Ok(_) => {}
+    }
     visit.refused(&name(job, "Design a weight"), content(visit, job, &Filled::refused(typed, wrong), &read))
 }
 
 async fn enter(visit: &Visit, job: &Job, typed: Typed) -> Answer {
-    let read = Read::of(&typed);
-    let outcome = read.piece().and_then(WeightOutcome::of);
-    let (Some(outcome), Ok(_)) = (outcome, &read.worked) else { return refuse(visit, job, typed) };
+    let read = read(visit, &typed).await?;
+    let Some((worked, outcome)) = read.piece().and_then(|worked| Some((worked, WeightOutcome::of(worked)?)))
+    else {
+        return refuse(visit, job, typed, Wrong::default()).await;
+    };
+    let mesh = worked.sheet.mesh.as_ref();
+    let mesh = mesh.map(|mesh| NamedFile { name: mesh.name.clone(), file: mesh.fingerprint.clone() });
     let station = typed.get("station").to_owned();
     let deed = Deed::WeightIntended {
         weighing: weighing(job, &station, &typed),
         sheet: read.text,
         station,
         outcome,
+        mesh,
     };
     let number = job.text("number");
-    let stored = visit.enter_job(number, &[deed], &typed, Some("weight")).await?;
+    let stored = visit.enter_job(number, &[deed], &typed).await?;
     go_saying(&at(number, &format!("/weights/{}", stored.entry.number)), "weight-intended")
 }
 
@@ -294,7 +266,7 @@ fn address(visit: &Visit, number: &str) -> String {
     format!("{}{mark}{}", at(number, "/weights/new"), query.join("&"))
 }
 
-fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read) -> Markup {
+fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read<Worked>) -> Markup {
     let number = job.text("number");
     let may = visit.may(Who::Worker);
     let body = html! {
@@ -304,12 +276,12 @@ fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read) -> Markup {
         }
         (parts::form_summary(filled))
         div.weight-design {
-            form.flow.weight-form #weight-form method="post" action=(address(visit, number))
+            form.flow.weight-form #weight-form method="post" enctype="multipart/form-data" action=(address(visit, number))
                 data-whole[may] data-unkept[!may] data-preview=[may.then(|| at(number, "/weights/preview"))] {
                 (parts::seen(job.entries))
                 // What the return key does.
                 button.unseen type="submit" name="do" value="redraw" tabindex="-1" { "Work it out" }
-                (form(job, filled))
+                (form(job, filled, read.piece()))
                 div.row.weight-actions {
                     @if may && job.released.is_none() { button type="submit" name="do" value="enter" { "Enter as intended" } }
                     @if may {
@@ -323,7 +295,7 @@ fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read) -> Markup {
                 @if !may { p.hint { "A technician or an inspector designs weights." } }
             }
             div.weight-shown aria-live="off" {
-                @for (part, markup) in read.shown() { div data-shows=(part) { (markup) } }
+                @for (part, markup) in shown(read) { div data-shows=(part) { (markup) } }
             }
         }
         (show::cautions(read.piece()))
@@ -350,11 +322,11 @@ fn paste(job: &Job, filled: &Filled) -> Markup {
 }
 
 /// The fields, table by table.
-fn form(job: &Job, filled: &Filled) -> Markup {
+fn form(job: &Job, filled: &Filled, worked: Option<&Worked>) -> Markup {
     let typed = &filled.typed;
     html! {
         (wanted(job, filled))
-        (of_form(filled))
+        (of_form(filled, worked))
         fieldset.group {
             legend { "Space that it must keep" }
             p.hint { "What is left empty is free." }
@@ -388,6 +360,8 @@ fn unused(typed: &Typed) -> Typed {
     let shown = |key: &str| {
         let parts: Vec<&str> = key.split('.').collect();
         match parts.as_slice() {
+            // The hash of a file waits for its form, as the file's name does.
+            ["mesh"] => typed.get("form.kind") == "mesh",
             [] | [_] => true,
             ["weight", "job"] => true,
             ["form", "kind"] | ["vary", "what"] => true,
@@ -435,7 +409,7 @@ fn wanted(job: &Job, filled: &Filled) -> Markup {
 }
 
 /// The form and what may vary of it.
-fn of_form(filled: &Filled) -> Markup {
+fn of_form(filled: &Filled, worked: Option<&Worked>) -> Markup {
     let kind = filled.typed.get("form.kind");
     let kinds: Vec<(&str, &str)> = fields::FORMS.iter().map(|word| (*word, *word)).collect();
     let mut free: Vec<(&str, &str)> = fields::free(kind)
@@ -455,7 +429,19 @@ fn of_form(filled: &Filled) -> Markup {
             }
             div.row.no-script { button.quiet type="submit" name="do" value="redraw" { "Show the fields of this form" } }
             (grid(filled, "vary", "vary"))
-            (grid(filled, "form", "form"))
+            @if kind == "mesh" { (of_file(filled, worked)) } @else { (grid(filled, "form", "form")) }
+        }
+    }
+}
+
+/// The fields of a piece that was drawn elsewhere: the unit first, then the file, then where it stands.
+fn of_file(filled: &Filled, worked: Option<&Worked>) -> Markup {
+    html! {
+        div.fields {
+            @for def in &fields::defs(&filled.typed, "form", "form") {
+                @if matches!(def.kind, Kind::File) { (mesh::field(filled, def.label, worked)) }
+                @else { (field(filled, "form", def)) }
+            }
         }
     }
 }
@@ -500,12 +486,12 @@ fn row_of(filled: &Filled, table: &str, row: usize) -> Markup {
     }
 }
 
-fn grid(filled: &Filled, table: &str, row: &str) -> Markup {
+pub(super) fn grid(filled: &Filled, table: &str, row: &str) -> Markup {
     let defs = fields::defs(&filled.typed, table, row);
     html! { @if !defs.is_empty() { div.fields { @for def in &defs { (field(filled, row, def)) } } } }
 }
 
-fn field(filled: &Filled, row: &str, def: &Def) -> Markup {
+pub(super) fn field(filled: &Filled, row: &str, def: &Def) -> Markup {
     let name = format!("{row}.{}", def.key);
     let fix = |field: Field<'_>| {
         let field = if def.hint.is_empty() { field } else { field.hint(def.hint) };
@@ -514,13 +500,13 @@ fn field(filled: &Filled, row: &str, def: &Def) -> Markup {
     };
     match def.kind {
         Kind::Text if name == "weight.name" => html! { div.full { (fix(Field::line(&name, def.label))) } },
-        Kind::Text => fix(Field::line(&name, def.label)),
+        Kind::Text | Kind::File => fix(Field::line(&name, def.label)),
         Kind::Number => fix(Field::line(&name, def.label).keyboard("decimal")),
         Kind::List(rows) => html! { div.full { (fix(Field::area(&name, def.label, rows))) } },
         Kind::Choice(words) => {
             let mut choices: Vec<(&str, &str)> = vec![("", "–")];
             choices.extend(words.iter().map(|word| (*word, *word)));
-            let again = ["from", "bolt"].contains(&def.key);
+            let again = ["from", "bolt", "unit", "axes"].contains(&def.key);
             html! { div.again[again] { (fix(Field::choice(&name, def.label, &choices))) } }
         }
     }

@@ -2,40 +2,25 @@
 
 use super::show;
 use super::weight_at;
+use crate::app::Heavy;
+use crate::checks;
 use crate::form::{Said, Typed, Wrong};
 use crate::problem::{Problem, chain};
-use crate::visit::{Answer, Visit};
+use crate::visit::{Answer, Given, Visit, file};
 use axum::extract::Path;
-use axum::http::header;
-use axum::response::IntoResponse;
 use hingeline_bench::record::job::Job;
-use hingeline_bench::weight::{Worked, words};
+use hingeline_bench::weight::Worked;
 use hingeline_sheet::PaperSize;
-use hingeline_sheet::paper::{Footer, TitleBlock};
-use hingeline_sheet::weight::{Poured, Size, WeightTexts, pattern_sized, weight_paper};
+use hingeline_sheet::paper::TitleBlock;
+use hingeline_sheet::weight::{Size, WeightTexts, pattern_sized, texts_of, weight_paper};
 
 /// The largest shrinkage that a pattern is grown by, percent.
 const MOST_PERCENT: f64 = 10.0;
 
-/// A name of a file that no system minds.
-fn file_name(number: &str, what: &str, ending: &str) -> String {
-    let plain = |sign: char| if sign.is_ascii_alphanumeric() || sign == '-' { sign } else { '_' };
-    let both = format!("{number}-{what}");
-    format!("{}.{ending}", both.chars().map(plain).collect::<String>())
-}
-
-fn answer(media: &str, shown: &str, name: &str, bytes: Vec<u8>) -> Answer {
-    let headers = [
-        (header::CONTENT_TYPE, media.to_owned()),
-        (header::CONTENT_DISPOSITION, format!("{shown}; filename=\"{name}\"")),
-    ];
-    Ok((headers, bytes).into_response())
-}
-
 /// A weight sheet as a file.
 pub(super) fn toml(job: &Job, text: &str) -> Answer {
-    let name = file_name(job.text("number"), "weight", "toml");
-    answer("application/toml; charset=utf-8", "attachment", &name, text.as_bytes().to_vec())
+    let name = format!("{}-weight.toml", job.text("number"));
+    file(Given::ToKeep, "application/toml; charset=utf-8", &name, text.to_owned())
 }
 
 /// GET /jobs/{number}/weights/{entry}/sheet.toml
@@ -71,42 +56,34 @@ pub(super) fn worked(weight: &hingeline_bench::record::weight::BalanceWeight) ->
 
 /// The paper of a weight, inline.
 pub(super) async fn paper(visit: &Visit, job: &Job, worked: Worked, state: &str, size: PaperSize) -> Answer {
-    let texts = WeightTexts { templates: asked(visit, Size::Exact), ..texts(visit, job, &worked, state) };
-    let printed = tokio::task::spawn_blocking(move || {
+    let templates = asked(visit, Size::Exact);
+    let (title, number) = (title(visit, job, state), job.text("number").to_owned());
+    let printed = visit.app.heavy(Heavy::Paper, move || {
         let solution = worked.solution().ok_or_else(|| Problem::not_found("piece of this weight"))?;
+        let told = texts_of(&worked, &number, checks::agree()?);
+        let mut notes = vec![format!("The piece: {}.", worked.sheet.name)];
+        notes.extend(told.notes.iter().cloned());
+        let texts = WeightTexts { title, notes, templates, ..told };
         weight_paper(&worked.sheet.design, solution, &texts, size)
             .map_err(|error| Problem::Defect { what: chain(&error) })
     });
-    let bytes = printed.await.map_err(|error| Problem::Defect { what: error.to_string() })??;
-    answer("application/pdf", "inline", &file_name(job.text("number"), "weight", "pdf"), bytes)
+    let name = format!("{}-weight.pdf", job.text("number"));
+    file(Given::ToSee, "application/pdf", &name, printed.await??)
 }
 
-fn texts(visit: &Visit, job: &Job, worked: &Worked, state: &str) -> WeightTexts {
+fn title(visit: &Visit, job: &Job, state: &str) -> TitleBlock {
     let text = |key: &str| job.text(key).to_owned();
-    let confirm = |line: String| format!("{line} (for the engineer to confirm)");
-    WeightTexts {
-        title: TitleBlock {
-            document: "Balance weight".to_owned(),
-            shop: text("shop"),
-            job: text("number"),
-            surface: text("surface"),
-            part: text("part"),
-            serial: text("serial"),
-            aircraft: text("aircraft"),
-            date: visit.today.to_string(),
-            document_id: state.to_owned(),
-            ..TitleBlock::default()
-        },
-        notes: vec![format!("The piece: {}.", worked.sheet.name)],
-        fastening: words::fastening(worked).into_iter().map(confirm).collect(),
-        sources: words::sources(worked),
-        poured: Poured::of(worked),
-        footer: Footer {
-            program: concat!("hingeline ", env!("CARGO_PKG_VERSION")).to_owned(),
-            checks: String::new(),
-            fingerprint: worked.sheet.fingerprint.clone(),
-        },
-        ..WeightTexts::new(&worked.sheet.metal.name, show::units(worked))
+    TitleBlock {
+        document: "Balance weight".to_owned(),
+        shop: text("shop"),
+        job: text("number"),
+        surface: text("surface"),
+        part: text("part"),
+        serial: text("serial"),
+        aircraft: text("aircraft"),
+        date: visit.today.to_string(),
+        document_id: state.to_owned(),
+        ..TitleBlock::default()
     }
 }
 
@@ -144,10 +121,6 @@ pub(crate) async fn pattern(visit: Visit, Path((number, entry)): Path<(String, S
     let found = patterns.into_iter().find(|pattern| pattern.name == wanted);
     let pattern = found.ok_or_else(|| Problem::not_found(format!("part “{wanted}” of this weight")))?;
     let which = if words == "exact" { "exact" } else { "with-reserve" };
-    let name = file_name(&number_of(&job), &format!("{}-{which}", pattern.name), "stl");
-    answer("model/stl", "attachment", &name, pattern.bytes)
-}
-
-fn number_of(job: &Job) -> String {
-    job.text("number").to_owned()
+    let name = format!("{}-{}-{which}.stl", job.text("number"), pattern.name);
+    file(Given::ToKeep, "model/stl", &name, pattern.bytes)
 }

@@ -13,21 +13,11 @@ use hingeline_bench::record::job::Job;
 use hingeline_bench::record::way::Step;
 use hingeline_bench::record::weight::BalanceWeight;
 use hingeline_bench::weight::Worked;
-use hingeline_bench::weight::fitted::by_the_scale;
+use hingeline_bench::weight::fitted::{WHOLE, by_the_scale, pieces};
 use hingeline_bench::weight::words::Speech;
 use hingeline_bench::words::CAUTIONS;
 use hingeline_quantity::{Entered, Mass, Quantity};
 use maud::{Markup, html};
-
-const WHOLE: &str = "the whole piece";
-
-/// The pieces that may be fitted by themselves.
-fn pieces(worked: &Worked) -> Vec<String> {
-    let halves = worked.solution().map_or(&[][..], |piece| piece.halves.as_slice());
-    let mut pieces = vec![WHOLE.to_owned()];
-    pieces.extend(halves.iter().map(|half| format!("{} half", half.name)));
-    pieces
-}
 
 /// GET /jobs/{number}/weights/{entry}/fit
 pub(crate) async fn page(visit: Visit, Path((number, entry)): Path<(String, String)>) -> Answer {
@@ -73,7 +63,7 @@ pub(crate) async fn enter(
     }
     // Both are written together or not at all, so the number of the first is known.
     let fitted = Deed::WeightFitted { weight: weight.entry, correction: job.entries + 1, piece };
-    visit.enter_job(&number, &[corrected, fitted], &typed, Some("fit")).await?;
+    visit.enter_job(&number, &[corrected, fitted], &typed).await?;
     go_saying(&at(&number, "/weights"), "weight-fitted")
 }
 
@@ -81,9 +71,8 @@ const FAR_OFF: &str = "than the weighed casting gives";
 
 /// A mass far from what the last weighing of the casting gives: it is asked about, and said in the entry where it stays.
 fn far_off(worked: &Worked, typed: &Typed, wrong: &mut Wrong, corrected: &mut Deed) {
-    let whole = typed.get("piece") == WHOLE;
-    let (true, Some(expected), Ok(mass)) =
-        (whole, by_the_scale(worked), Entered::<Mass>::parse(typed.get("mass")))
+    let (Some(expected), Ok(mass)) =
+        (by_the_scale(worked, typed.get("piece")), Entered::<Mass>::parse(typed.get("mass")))
     else {
         return;
     };
@@ -136,7 +125,12 @@ fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> 
     let mut places: Vec<(&str, &str)> = vec![("", "choose a station")];
     places.extend(names.iter().map(|name| (name.as_str(), name.as_str())));
     let finished = worked.solution().map(|piece| Speech::of(worked).mass(piece.finished.mass_kg));
-    let weighed = by_the_scale(worked).map(|expected| Speech::of(worked).mass(expected.mass_kg));
+    let mass =
+        |which: &str| by_the_scale(worked, which).map(|expected| Speech::of(worked).mass(expected.mass_kg));
+    let halves = pieces.iter().filter(|(which, _)| *which != WHOLE);
+    let halves: String =
+        halves.filter_map(|(which, _)| Some(format!(", {which} {}", mass(which)?))).collect();
+    let weighed = mass(WHOLE).map(|mass| format!("{mass}{halves}"));
     let hint = "of the finished piece with its screws and paint, from the scale";
     let hint = match (weighed, finished) {
         (Some(mass), _) => format!("{hint}; the weighed casting gives {mass}"),

@@ -2,16 +2,17 @@
 //! come from crate bench.
 
 use crate::parts::{self, Tone};
+use hingeline_bench::weight::drill_out::{Drilled, words as drill_words};
 use hingeline_bench::weight::words::{self, Speech};
 use hingeline_bench::weight::{Standing, Worked};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_sheet::drawing::{Canvas, weight_picture, weight_views};
-use hingeline_sheet::weight::{WeightTexts, WeightUnits, drawing_of, surface, surface_json};
+use hingeline_sheet::weight::{WeightTexts, WeightUnits, drawing_of, picture_of, surface_json};
 use hingeline_sheet::{Palette, SheetError};
 use maud::{Markup, PreEscaped, html};
 
 /// How far the flat sides of the picture lie from the piece at most, as a share of its size.
-const PICTURE: f64 = 2e-3;
+const PICTURE: f64 = 5e-4;
 
 /// The units of a sheet for its drawings.
 pub(super) fn units(worked: &Worked) -> WeightUnits {
@@ -60,14 +61,17 @@ pub(super) fn to_come(missing: &[String], wrong: &[(String, String)]) -> Markup 
 /// The picture to turn by hand; without script it stands still.
 pub(super) fn picture(worked: &Worked) -> Markup {
     let Some(piece) = worked.solution() else { return html! {} };
-    let Ok(triangles) = surface(piece, PICTURE * piece.envelope.swing.max(0.05)) else {
+    let sheet = &worked.sheet;
+    let tolerance = PICTURE * piece.envelope.swing.max(0.05);
+    let Ok(picture) = picture_of(&sheet.design, piece, sheet.hand, tolerance) else {
         return html! { p.hint { "There is no picture of this form; the drawing below shows it." } };
     };
-    let json = surface_json(piece, PICTURE * piece.envelope.swing.max(0.05)).unwrap_or_default();
-    let words = format!("The {} before holes, from ahead, above and outboard", worked.sheet.kind);
+    let json = surface_json(&picture);
+    let holes = if picture.holes.is_empty() { "" } else { " with the mouths of its holes" };
+    let words = format!("The {}{holes}, seen from ahead and above", sheet.kind);
     html! {
         figure.drawing.turn {
-            div.turn-still { (drawn(weight_picture(&triangles, &words, &Palette::page(), Canvas::PHONE))) }
+            div.turn-still { (drawn(weight_picture(&picture, &words, &Palette::page(), Canvas::PHONE))) }
             canvas.turn-canvas hidden tabindex="0" role="img" data-surface=(json)
                 aria-label=(format!("{words}; turn it with the arrow keys")) {}
             div.row.turn-buttons hidden {
@@ -75,7 +79,7 @@ pub(super) fn picture(worked: &Worked) -> Markup {
                     button.small type="button" data-turn=(way) { (word) }
                 }
             }
-            figcaption { "The casting before holes" span.turn-how hidden { ": drag it, or use the arrow keys or the buttons" } }
+            figcaption { "The piece" (holes) span.turn-how hidden { ": drag it, or use the arrow keys or the buttons" } }
         }
     }
 }
@@ -83,7 +87,8 @@ pub(super) fn picture(worked: &Worked) -> Markup {
 /// The drawing with the old weight, the hinge line and the space, for a desk and for a phone.
 pub(super) fn drawing(worked: &Worked) -> Markup {
     let Some(piece) = worked.solution() else { return html! {} };
-    let texts = WeightTexts::new(&worked.sheet.metal.name, units(worked));
+    let texts =
+        WeightTexts { hand: worked.sheet.hand, ..WeightTexts::new(&worked.sheet.metal.name, units(worked)) };
     let drawing = drawing_of(&worked.sheet.design, piece, &texts);
     let palette = Palette::page();
     html! {
@@ -201,4 +206,37 @@ pub(super) fn open(missing: &[String], wrong: &[(String, String)]) -> [(&'static
         ("drawing", nothing()),
         ("rest", nothing()),
     ]
+}
+
+/// The parts of a form that asks for holes, under their names.
+pub(super) fn holes(drilled: &Drilled) -> [(&'static str, Markup); 2] {
+    [("headline", drill_headline(drilled)), ("rest", drill_rest(drilled))]
+}
+
+/// The big sentence of holes; where they will not do, why.
+pub(super) fn drill_headline(drilled: &Drilled) -> Markup {
+    let tone = if drilled.is_solved() { Tone::Plain } else { Tone::Bad };
+    html! {
+        section class={ "verdict weight-headline " (tone.class()) } {
+            p.big { @if tone != Tone::Plain { span aria-hidden="true" { (tone.sign()) " " } } (super::super::kept(&drill_words::headline(drilled))) }
+        }
+    }
+}
+
+/// The holes, what is left, where the numbers come from.
+pub(super) fn drill_rest(drilled: &Drilled) -> Markup {
+    let told = drill_words::sections(drilled);
+    html! {
+        @for part in told.iter().filter(|part| part.title != "cautions") {
+            @if part.title == "sources" { (folded("Where the numbers come from", &part.lines)) }
+            @else { (section(&super::super::say::capital(part.title), &part.lines)) }
+        }
+    }
+}
+
+/// The cautions of drilling and of lead.
+pub(super) fn drill_cautions(drilled: Option<&Drilled>) -> Markup {
+    let told = drilled
+        .map_or_else(|| vec![CAUTIONS[0], CAUTIONS[2]], |drilled| drill_words::cautions(&drilled.sheet));
+    html! { div.cautions { @for caution in told { (parts::caution(caution)) } } }
 }

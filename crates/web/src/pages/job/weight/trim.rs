@@ -1,16 +1,16 @@
 //! The casting on the scale: how much must go, how, and what the scale must read then; step by step to inside its
 //! tolerance. Each time on the scale is an entry.
 
-use super::{files, strip, weight_at};
+use super::{files, scale, strip, weight_at};
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::pages::job::correction::ANYWAY;
-use crate::pages::job::{at, closed, name, step};
+use crate::pages::job::{at, closed, name, step, weigh};
 use crate::parts::{self, Field, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::Faults;
-use hingeline_bench::record::deed::{Deed, Fields};
+use hingeline_bench::record::deed::{Deed, Field as Told, Fields};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::sheet::text;
 use hingeline_bench::record::way::Step;
@@ -21,7 +21,7 @@ use hingeline_bench::words::CAUTIONS;
 use hingeline_quantity::{Entered, Mass, Quantity};
 use maud::{Markup, html};
 
-/// Signs of what was done at most.
+/// Characters of what was done at most.
 const LONGEST: usize = 300;
 const SIDES: [(&str, &str); 3] = [("", "–"), ("forward", "forward"), ("aft", "aft")];
 const MASS: &str = "The scale reads";
@@ -29,6 +29,8 @@ const ARM: &str = "Arm of its centre";
 const SIDE: &str = "On which side of the hinge line";
 const TAKEN_ARM: &str = "Arm where mass went";
 const TAKEN_SIDE: &str = "On which side";
+/// The key of the holes that are in a casting.
+const MADE: &str = "holes_made";
 /// What is said of a casting as it came from the mould.
 pub(super) const AS_CAST: &str = "as cast";
 
@@ -51,7 +53,8 @@ pub(crate) async fn enter(
     let mut wrong = Wrong::default();
     let (step, cast) = read(&weight, &before, &typed, &mut wrong);
     risen(&before, &typed, &mut wrong);
-    let after = weight.worked_with(&cast);
+    let on = scale::read(&visit, &typed, &mut wrong);
+    let after = weight.worked_with(&cast, on.table.as_ref());
     if let (true, Err(faults)) = (wrong.is_empty(), &after) {
         told(faults, &mut wrong);
     }
@@ -64,8 +67,9 @@ pub(crate) async fn enter(
         let page = content(&visit, &job, &weight, (&before, Some(&after)), &Filled { typed, wrong });
         return visit.page(&title, page);
     }
-    let deed = Deed::WeightWeighed { weight: weight.entry, step, cast };
-    visit.enter_job(&number, &[deed], &typed, Some("trim")).await?;
+    let check = on.checked();
+    let deed = Deed::WeightWeighed { weight: weight.entry, step, cast, scale: on.table, before: on.before };
+    weigh::write(&visit, (&job, "trim"), &deed, check.as_ref(), &typed).await?;
     go_saying(&at(&number, &format!("/weights/{}/trim", weight.entry)), "cast-weighed")
 }
 
@@ -77,6 +81,10 @@ fn read(weight: &BalanceWeight, before: &Worked, typed: &Typed, wrong: &mut Wron
         if typed.has(key) {
             cast.insert(key.to_owned(), text(typed.get(key)));
         }
+    }
+    let made = typed.all(MADE);
+    if !made.is_empty() {
+        cast.insert(MADE.to_owned(), Told::List(made.iter().map(|name| (*name).to_owned()).collect()));
     }
     if weight.casts.is_empty() {
         return (AS_CAST.to_owned(), cast);
@@ -95,6 +103,13 @@ fn read(weight: &BalanceWeight, before: &Worked, typed: &Typed, wrong: &mut Wron
             tool.line.split(": ").next().unwrap_or(tool.tool).to_owned()
         }
         (None, "again") => "weighed again".to_owned(),
+        (None, "holes") => {
+            if made.is_empty() {
+                let said = Said::new("no hole is ticked");
+                wrong.say(MADE, said.hint("tick the holes that were made"));
+            }
+            format!("made: {}", made.join(", "))
+        }
         (None, "cast again") => "cast again".to_owned(),
         (None, "other") => {
             let what = wrong.need(typed, "what", "what was done, in words").to_owned();
@@ -136,6 +151,14 @@ fn risen(before: &Worked, typed: &Typed, wrong: &mut Wrong) {
         let said = Said::new(format!("{} is more than the {was} before, {RISEN}", now.text));
         wrong.say("mass", said.hint("look at the number and its unit; if it was so, tick the box below"));
     }
+}
+
+/// The holes of the sheet that the casting had not yet when it was last on the scale.
+fn to_make(worked: &Worked) -> Vec<&str> {
+    let made = worked.sheet.trimming.as_ref().and_then(|trimming| trimming.made.last());
+    let is_made = |index: &usize| made.is_some_and(|made| made.contains(index));
+    let holes = worked.sheet.design.holes.iter().enumerate();
+    holes.filter(|(index, _)| !is_made(index)).map(|(_, hole)| hole.name.as_str()).collect()
 }
 
 /// The label of a field that the reader may speak of.
@@ -197,6 +220,7 @@ fn content(
             (ways(looked))
         } @else {
             (judged(worked))
+            (scale::notice(&weight.casts))
             @if !may { (ways(worked)) }
             @if may && state(worked).is_some_and(|(tone, _)| tone == Tone::Good) && weight.fitted.is_empty() {
                 div.row { a.button href=(at(job.text("number"), &format!("/weights/{}/fit", weight.entry))) { "It is fitted" } }
@@ -205,7 +229,7 @@ fn content(
         div.split {
             div {
                 (steps(visit, weight))
-                @if may { (form(job, weight, worked, filled)) }
+                @if may { (form(visit, (job, weight), worked, filled)) }
             }
             aside { (parts::caution(CAUTIONS[2])) (parts::caution(CAUTIONS[3])) }
         }
@@ -256,8 +280,9 @@ pub(super) fn steps(visit: &Visit, weight: &BalanceWeight) -> Markup {
                 format!("{} {}", said("arm"), said("side"))
             };
             vec![
-                html! { (cast.step) },
+                html! { (cast.step) @if !said("taken_arm").is_empty() && !cast.step.contains(" at ") { span.hint { ", at " (said("taken_arm")) " " (said("taken_side")) } } },
                 html! { (said("mass")) },
+                html! { (scale::cell(cast)) },
                 html! { @if arm.is_empty() { span.hint { "as worked out" } } @else { (arm) } },
                 html! { (visit.local(&cast.at)) " · " (cast.by) " · entry " (cast.entry) },
             ]
@@ -265,11 +290,11 @@ pub(super) fn steps(visit: &Visit, weight: &BalanceWeight) -> Markup {
         .collect();
     html! {
         @if rows.is_empty() { p.empty { "The casting was not on the scale yet." } }
-        @else { (parts::table("On the scale", &["what was done", "the scale read", "its arm", "entered"], &rows)) }
+        @else { (parts::table("On the scale", &["what was done", "it read", "scale", "its arm", "entered"], &rows)) }
     }
 }
 
-fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> Markup {
+fn form(visit: &Visit, (job, weight): (&Job, &BalanceWeight), worked: &Worked, filled: &Filled) -> Markup {
     let first = weight.casts.is_empty();
     let tools: Vec<(&str, String)> = words::tools(worked)
         .into_iter()
@@ -277,6 +302,10 @@ fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> 
         .map(|tool| (tool.tool, tool.line))
         .collect();
     let mut done: Vec<(&str, &str)> = tools.iter().map(|(tool, line)| (*tool, line.as_str())).collect();
+    let to_make = to_make(worked);
+    if !to_make.is_empty() {
+        done.push(("holes", "holes of the drawing were made, ticked below"));
+    }
     done.extend([("other", "something else, in words"), ("again", "nothing; weighed again")]);
     let asked: Option<f64> = weight.outcome.casting_kg.parse().ok();
     let hint = match asked.map(|kg| words::Speech::of(worked).mass(kg)) {
@@ -299,7 +328,15 @@ fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> 
                     }
                 }
             }
+            (scale::fields(visit, weight, filled))
             (Field::line("mass", MASS).hint(&hint).needed().show(filled))
+            @if !to_make.is_empty() {
+                fieldset {
+                    legend { "Holes that are in it now" }
+                    p.hint { "Kept open in the mould, or made since it was last on the scale. What they take is known: it does not come again." }
+                    @for hole in &to_make { (Field::tick(MADE, hole, hole).show(filled)) }
+                }
+            }
             details open[filled.typed.has("arm") || filled.typed.has("side")] {
                 summary { "It was balanced on an edge" }
                 div.pair {
