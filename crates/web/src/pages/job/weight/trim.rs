@@ -331,8 +331,8 @@ fn form(visit: &Visit, (job, weight): (&Job, &BalanceWeight), worked: &Worked, f
             (scale::fields(visit, weight, filled))
             (Field::line("mass", MASS).hint(&hint).needed().show(filled))
             @if !to_make.is_empty() {
-                fieldset {
-                    legend { "Holes that are in it now" }
+                details open[filled.typed.has(MADE) || filled.typed.get("done") == "holes"] {
+                    summary { "Holes that are in it now" }
                     p.hint { "Kept open in the mould, or made since it was last on the scale. What they take is known: it does not come again." }
                     @for hole in &to_make { (Field::tick(MADE, hole, hole).show(filled)) }
                 }
