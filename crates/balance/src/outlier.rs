@@ -3,10 +3,14 @@
 //! Grubbs' test for one outlier, two-sided at 5 %: G = max |xᵢ − mean| / s against
 //! (n − 1)/√n · √(t² / (n − 2 + t²)), t the upper 0.05/(2n) point of Student's t with n − 2 degrees of freedom.
 //! Source: Grubbs, Technometrics 11(1), 1969; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
-//! Valid for readings that scatter normally; with three readings or four it can only see gross slips.
+//! Valid for readings that scatter normally; asked from four readings on, and of so few it can only see gross slips. Of
+//! three readings in whole steps two are often the same, and then G is (n − 1)/√n whatever the third one is.
 
 use crate::series::Series;
 use statrs::distribution::{ContinuousCDF, StudentsT};
+
+/// Readings of a set from which on the test is asked.
+const FROM: usize = 4;
 
 /// A reading that stands out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,7 +37,7 @@ impl Series {
     /// The reading that stands out most, where it stands out at all.
     #[must_use]
     pub fn outlier(&self) -> Option<Outlier> {
-        let critical = grubbs_critical(self.count())?;
+        let critical = grubbs_critical(self.count()).filter(|_| FROM <= self.count())?;
         let s = self.standard_deviation().filter(|s| *s > 0.0)?;
         let mean = self.mean();
         let far = |value: f64| (value - mean).abs() / s;
@@ -65,6 +69,8 @@ mod tests {
         assert_eq!(slip.outlier().expect("an outlier").index, 4);
         let even = Series::new(vec![1.31, 1.32, 1.30, 1.31, 1.33]).expect("readings");
         assert!(even.outlier().is_none());
+        let of_three = Series::new(vec![0.70, 0.70, 0.72]).expect("readings");
+        assert!(of_three.outlier().is_none(), "two the same say nothing of the third");
         assert!(Series::new(vec![1.0, 1.0, 1.0]).expect("readings").outlier().is_none());
     }
 }

@@ -21,7 +21,7 @@ mod solution;
 mod solve;
 
 pub use body::{Body, Envelope, Prism};
-pub use drill::{Bore, DrillFault, DrillOut, Drilling, OldWeight, bore_for, drill_out};
+pub use drill::{Bore, DrillFault, DrillOut, Drilling, Left, OldWeight, bore_for, drill_out};
 pub use extras::{Depth, Film, Hardware, Head, Hole, Mouth, Place};
 pub use fault::{Fault, Limit, Shortfall};
 pub use form::{Dimension, Face, Form, NoseShape, Span};

@@ -185,6 +185,21 @@ pub struct Section {
     pub strength_pa: Cited,
 }
 
+impl Section {
+    /// A rectangle: `height` is measured across the axis of bending, `width` along it.
+    /// Z = w h²/6 about the axis, h w²/6 about the axis across it, A = w h.
+    #[must_use]
+    pub fn rectangle(axis: Vector, [width, height]: [f64; 2], strength_pa: Cited) -> Self {
+        Self {
+            axis,
+            modulus_m3: width * height * height / 6.0,
+            modulus_across_m3: height * width * width / 6.0,
+            area_m2: width * height,
+            strength_pa,
+        }
+    }
+}
+
 /// The root of the arm that the weight stands on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Root {

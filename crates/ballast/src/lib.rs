@@ -18,6 +18,7 @@ pub mod solid;
 mod source;
 pub mod thread;
 pub mod trim;
+mod vector;
 
 pub use material::{Density, Expansion, Knowledge, MOST_ANTIMONY, Material, MaterialError, TABLED_AT_C};
 pub use mesh::{

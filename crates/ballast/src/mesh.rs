@@ -11,8 +11,9 @@
 //! who builds a file to deceive it).
 //!
 //! What has all its edges in pairs and is yet no body, this test cannot see. One of several bodies that is inside out is
-//! found by looking at each by itself ([`Mesh::pieces`]). Not covered: surfaces that cross themselves, and bodies that
-//! overlap (their common part counts twice; a note says that there are several).
+//! found by looking at each by itself ([`Mesh::pieces`]); faces that are there twice and turned alike are refused. Not
+//! covered: surfaces that cross themselves, and bodies that overlap (their common part counts twice; a note says that
+//! there are several).
 
 mod coarse;
 mod diagnose;
@@ -34,6 +35,7 @@ pub use pieces::{MOST_PIECES, Piece};
 pub use read::{CheckedMesh, MeshFormat};
 pub use stack::Layer;
 
+use crate::vector::{cross, dot};
 use crate::{Matrix, Moments, Vector};
 
 /// Most triangles a mesh from a file may have.
@@ -109,16 +111,4 @@ impl Mesh {
     fn each(&self, of: impl Fn(Vector) -> Vector) -> Self {
         Self::new(self.triangles.iter().map(|triangle| triangle.map(&of)).collect())
     }
-}
-
-fn minus(a: Vector, b: Vector) -> Vector {
-    std::array::from_fn(|i| a[i] - b[i])
-}
-
-fn dot(a: Vector, b: Vector) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-fn cross(a: Vector, b: Vector) -> Vector {
-    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 }

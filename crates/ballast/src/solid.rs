@@ -173,11 +173,17 @@ pub enum Drilled {
     },
 }
 
+/// How long the cone of a point is, m: (d/2) ÷ tan(angle/2).
+#[must_use]
+pub fn point_length(diameter: f64, point_angle: f64) -> f64 {
+    0.5 * diameter / (0.5 * point_angle).tan()
+}
+
 /// What a drill takes out: its mouth about the origin, flat on z = 0, the hole going up along z.
 #[must_use]
 pub fn drill_hole(diameter: f64, drilled: Drilled) -> Moments {
     let radius = diameter / 2.0;
-    let point = |angle: f64| radius / (angle / 2.0).tan();
+    let point = |angle: f64| point_length(diameter, angle);
     match drilled {
         Drilled::Through { thickness } => cylinder(radius, thickness),
         Drilled::FullDiameter { depth, point_angle } => pointed(radius, depth, point(point_angle)),

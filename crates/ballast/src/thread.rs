@@ -123,6 +123,28 @@ const fn metric(
     Thread { name, size: Size::Metric { diameter_mm, pitch_mm, deviation_mm, step_mm } }
 }
 
+/// Ends of a designation with their class of fit.
+const CLASSES: [(&str, Fit); 6] = [
+    ("-2A", Fit::Class2),
+    ("-2B", Fit::Class2),
+    ("-3A", Fit::Class3),
+    ("-3B", Fit::Class3),
+    ("-6G", Fit::Medium),
+    ("-6H", Fit::Medium),
+];
+
+impl Fit {
+    /// As printed.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Class2 => "class 2A/2B",
+            Self::Class3 => "class 3A/3B",
+            Self::Medium => "class 6g/6H",
+        }
+    }
+}
+
 /// √(2.8 × 5.6) and √(5.6 × 11.2), mm.
 const STEPS_MM: [f64; 2] = [3.959_797_974_644_666, 7.919_595_949_289_332];
 
@@ -165,6 +187,26 @@ impl Thread {
             .find(fits)
             .copied()
             .ok_or_else(|| ThreadError::Unknown { text: text.trim().to_owned() })
+    }
+
+    /// A size of the table with its class of fit, as in a designation: `10-32 UNF-2B`, `1/4-28 UNF-3A`, `M5x0.8-6H`.
+    /// Where no class is written it is 2 (unified) or 6g/6H (metric).
+    ///
+    /// # Errors
+    /// - as for [`Thread::named`], [`ThreadError::Fit`]
+    pub fn designated(text: &str) -> Result<(Self, Fit), ThreadError> {
+        let upper = text.to_uppercase().replace(' ', "").replace(',', ".");
+        let classed = CLASSES.iter().find_map(|(class, fit)| Some((upper.strip_suffix(class)?, *fit)));
+        let (size, fit) = classed.map_or((upper.as_str(), None), |(size, fit)| (size, Some(fit)));
+        let unknown = |_| ThreadError::Unknown { text: text.trim().to_owned() };
+        let thread = Self::named(size).map_err(unknown)?;
+        let usual = match thread.size {
+            Size::Unified { .. } => Fit::Class2,
+            Size::Metric { .. } => Fit::Medium,
+        };
+        let fit = fit.unwrap_or(usual);
+        thread.limits(fit)?;
+        Ok((thread, fit))
     }
 
     /// Basic major diameter, m.

@@ -15,6 +15,7 @@ pub use tool::Tool;
 pub use way::{By, Cut, Way};
 
 use crate::design::{Kind, Solution};
+use std::collections::BTreeMap;
 
 /// What still comes to the casting after it is trimmed: hardware and films, holes with a negative mass.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,13 +61,33 @@ pub struct Made {
     pub moment_kg_m: f64,
 }
 
+/// What the certificate of a scale leaves open: off by the same at every weighing on that scale.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct InCommon {
+    /// Which scale: any number, the same for the same scale.
+    pub scale: usize,
+    /// kg, 0 or above, no more than all that the scale leaves open.
+    pub standard_uncertainty: f64,
+}
+
+/// A weighing that shows more mass than the one before, further than the scales can be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gain {
+    /// Which weighing, from 1.
+    pub weighing: usize,
+    /// By how much, holes that were made counted back in, kg.
+    pub by_kg: f64,
+}
+
 /// A weighing of the casting, as cast or after a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weighing {
     /// kg, above 0.
     pub mass_kg: f64,
-    /// Of the scale, kg, 0 or above.
+    /// Of the scale, kg, 0 or above; with what its certificate leaves open.
     pub standard_uncertainty: f64,
+    /// What of that is the same at every weighing on that scale.
+    pub in_common: InCommon,
     /// x of its centroid where it was balanced on an edge, m; takes the place of the reckoned one.
     pub arm_m: Option<f64>,
     /// How mass went since the weighing before, but for holes that were made; not looked at in the first.
@@ -125,8 +146,10 @@ pub struct Trim {
     pub moment_kg_m: f64,
     /// How much too heavy as mass at the piece's arm, kg; negative where it is too light.
     pub excess_kg: f64,
-    /// Of the excess, from the scale, kg; what every weighing adds is taken for independent.
+    /// Of the excess, from the scale, kg: certificates count once for each scale, the rest of every weighing by itself.
     pub standard_uncertainty: f64,
+    /// Where a weighing shows more than the one before, the last such: right only where mass was added.
+    pub gain: Option<Gain>,
     /// Where it stands.
     pub state: State,
     /// Whether the scale can tell.
@@ -204,6 +227,7 @@ impl Trim {
             moment_kg_m,
             excess_kg,
             standard_uncertainty,
+            gain: gain(weighings),
             state,
             doubt: if edge < within { Doubt::Doubtful } else { Doubt::Clear },
             intended,
@@ -239,10 +263,32 @@ impl Casting {
             before = Some((mass, moment));
         }
         let (mass, moment) = before.ok_or(Fault::NotWeighed)?;
-        let parts = slopes.iter().zip(weighings).map(|(slope, one)| slope * one.standard_uncertainty);
         let made = weighings.last().map_or(Made::default(), |last| last.made);
-        Ok(Self { mass, moment, uncertainty: parts.fold(0.0, f64::hypot), made })
+        Ok(Self { mass, moment, uncertainty: uncertainty(&slopes, weighings), made })
     }
+}
+
+/// Every weighing by itself, and the certificate of each scale by the sum of the slopes of what lay on it, kg m.
+fn uncertainty(slopes: &[f64], weighings: &[Weighing]) -> f64 {
+    let mut common: BTreeMap<usize, f64> = BTreeMap::new();
+    let mut sum: f64 = 0.0;
+    for (slope, weighing) in slopes.iter().zip(weighings) {
+        let InCommon { scale, standard_uncertainty: shared } = weighing.in_common;
+        let own = (weighing.standard_uncertainty.powi(2) - shared.powi(2)).max(0.0).sqrt();
+        sum = sum.hypot(slope * own);
+        *common.entry(scale).or_default() += slope * shared;
+    }
+    common.into_values().fold(sum, f64::hypot)
+}
+
+/// The last weighing that shows more than the one before, by more than twice what both scales leave open.
+fn gain(weighings: &[Weighing]) -> Option<Gain> {
+    let mut steps = weighings.windows(2).enumerate().rev();
+    steps.find_map(|(index, two)| {
+        let by_kg = two[1].whole_kg() - two[0].whole_kg();
+        let open = 2.0 * two[0].standard_uncertainty.hypot(two[1].standard_uncertainty);
+        (open < by_kg).then_some(Gain { weighing: index + 2, by_kg })
+    })
 }
 
 /// The slopes after one more weighing; `arm_m` is that of the piece as intended.
@@ -279,6 +325,7 @@ impl Weighing {
         not_below_0("the mass of the holes that are made", self.made.mass_kg)?;
         finite("the moment of the holes that are made", self.made.moment_kg_m)?;
         not_below_0("the uncertainty of the scale", self.standard_uncertainty)?;
+        not_below_0("what the certificate of the scale leaves open", self.in_common.standard_uncertainty)?;
         if let Taken::At(x) = self.taken {
             finite("the place where mass went", x)?;
         }

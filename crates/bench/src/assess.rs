@@ -1,9 +1,9 @@
 //! The use case "assess": measure every weighing of a sheet, judge it, and correct from the last one.
 //!
 //! Main type: [`Assessment`]. A weighing is valid for release when the whole configuration was confirmed and no
-//! instrument was past its due date on the day; the reasons why not are [`NotValid`].
+//! instrument was past its due date on the day or had failed its last check; the reasons why not are [`NotValid`].
 
-use crate::job_sheet::{InstrumentKind, JobSheet, NamedStation, same_item};
+use crate::job_sheet::{Instrument, InstrumentKind, JobSheet, NamedStation, same_item};
 use crate::taken::Taken;
 use hingeline_balance::{COVERAGE, Correction, Draws, Gain, Judgement, Measured, Method, Note, Verdict};
 use hingeline_quantity::{Length, Mass, Moment, Quantity};
@@ -187,15 +187,16 @@ fn not_valid(sheet: &JobSheet, taken: &Taken) -> Vec<NotValid> {
         .iter()
         .filter(|item| !taken.confirmed.iter().any(|confirmed| same_item(confirmed, item)))
         .map(|item| NotValid::NotConfirmed { item: item.clone() });
+    let id_of = |instrument: &Instrument| sheet.plain_id(&instrument.id).to_owned();
     let past_due = taken.instruments.iter().filter_map(|&index| {
         let instrument = &sheet.instruments[index];
         let due = instrument.due.filter(|due| *due < taken.date)?;
-        Some(NotValid::PastDue { instrument: instrument.id.clone(), due, used: taken.date })
+        Some(NotValid::PastDue { instrument: id_of(instrument), due, used: taken.date })
     });
     let failed = taken.instruments.iter().filter_map(|&index| {
         let instrument = &sheet.instruments[index];
         let said = instrument.failed_check.clone()?;
-        Some(NotValid::FailedCheck { instrument: instrument.id.clone(), said })
+        Some(NotValid::FailedCheck { instrument: id_of(instrument), said })
     });
     let begins_nowhere = taken.begins_nowhere.then_some(NotValid::NoStartingMoment);
     missing.chain(past_due).chain(failed).chain(begins_nowhere).collect()

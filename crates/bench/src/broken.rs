@@ -46,10 +46,11 @@ const USUAL: &str = "texts stand in straight quotes, those with an inch mark in 
 
 impl<'t> Broken<'t> {
     /// The first slip of every line: others on it mostly follow from that.
-    pub(crate) fn of(text: &'t str, errors: &[Error]) -> Self {
+    pub(crate) fn of(text: &'t str, errors: &[Error], open: &[Range<usize>]) -> Self {
         let place = |error: &Error| seen(text, error.span().unwrap_or(0..0));
         let mut slips: Vec<_> =
             errors.iter().map(|error| (place(error), error.message().to_owned())).collect();
+        slips.extend(open.iter().map(|span| (span.clone(), "unclosed list".to_owned())));
         slips.sort_by_key(|(span, _)| span.start);
         let mut broken = Self { text, slips: Vec::new() };
         for (span, message) in slips {
@@ -123,6 +124,42 @@ impl<'t> Broken<'t> {
             .filter(|fault| !slips.contains(&self.line(fault.span.start)) && !wants(fault))
             .collect()
     }
+}
+
+/// The text with a number in the place of every list that does not close before the next key or table, and those lists:
+/// what stands behind them can be read then. Everything keeps its place.
+pub(crate) fn closed(text: &str) -> (String, Vec<Range<usize>>) {
+    let (mut closed, mut open) = (text.to_owned(), Vec::new());
+    let (mut begun, mut at): (Option<usize>, usize) = (None, 0);
+    for line in text.split_inclusive('\n').chain(["[end]"]) {
+        if begins_anew(line) {
+            if let Some(from) = begun {
+                let span = from..text[..at].trim_end().len();
+                let blank = format!("{:<width$}", "0", width = span.len());
+                closed.replace_range(span.clone(), &blank);
+                let first = text[span.clone()].lines().next().map_or(0, str::len);
+                open.push(span.start..span.start + first);
+            }
+            begun = list_begun(line).map(|from| at + from);
+        } else if line.contains(']') {
+            begun = None;
+        }
+        at += line.len();
+    }
+    (closed, open)
+}
+
+/// Whether a line begins a key or a table.
+fn begins_anew(line: &str) -> bool {
+    let table = line.trim_start().strip_prefix('[').map(|rest| rest.trim_start_matches('['));
+    key_of(line).is_some() || table.is_some_and(|name| name.starts_with(char::is_alphabetic))
+}
+
+/// Where a list begins that does not close on its line.
+fn list_begun(line: &str) -> Option<usize> {
+    let value = line.find('=').filter(|_| key_of(line).is_some())? + 1;
+    let from = line.len() - line[value..].trim_start().len();
+    (line[from..].starts_with('[') && !line.contains(']')).then_some(from)
 }
 
 /// A place that can be shown: one without width takes the rest of its line, or the last character of it.

@@ -164,6 +164,17 @@ impl<'a> Fields<'a> {
         read
     }
 
+    /// Whether a key is `true`; left out it is not.
+    pub(crate) fn is_true(&self, key: &'static str) -> bool {
+        let Some(value) = self.ask(key) else { return false };
+        let read = value.get_ref().as_bool();
+        if read.is_none() {
+            let fault = Fault::new(format!("{}, {key} is neither true nor false", self.name), value.span());
+            self.push(fault.allowed("true, false").hint(format!("write {key} = true, without quotes")));
+        }
+        read == Some(true)
+    }
+
     /// Whether a key holds just this word, where a quantity might stand as well.
     pub(crate) fn is_word(&self, key: &'static str, word: &str) -> bool {
         let value = self.ask(key).and_then(|value| value.get_ref().as_str());
@@ -226,20 +237,23 @@ impl<'a> Fields<'a> {
         self.required(key, Q::KIND.with_article(), self.maybe(key, bound))
     }
 
-    /// A list of quantities; none where the key is missing.
+    /// A list of quantities, up to [`MOST_READINGS`] of them; none where the key is missing. `one`: what it holds, in a
+    /// word whose plural ends in s.
     pub(crate) fn maybe_list<Q: Quantity>(
         &self,
         key: &'static str,
         bound: &Bound,
+        one: &str,
     ) -> Option<Vec<(Entered<Q>, Range<usize>)>> {
         let texts = self.maybe_texts(key)?;
+        let allowed = format!("1 to {MOST_READINGS} {one}s");
         if texts.is_empty() {
-            let fault = Fault::new(format!("{}, {key} holds no reading", self.name), self.span_of(key));
-            self.push(fault.hint("enter at least one reading, or leave the key out"));
-        }
-        if texts.len() > MOST_READINGS {
-            let what = format!("{}, {key} holds {} readings", self.name, texts.len());
-            self.push(Fault::new(what, self.span_of(key)).allowed(format!("up to {MOST_READINGS} readings")));
+            let fault = Fault::new(format!("{}, {key} holds no {one}", self.name), self.span_of(key));
+            self.push(fault.allowed(allowed).hint(format!("enter at least one {one}, or leave the key out")));
+        } else if texts.len() > MOST_READINGS {
+            let what = format!("{}, {key} holds {} {one}s", self.name, texts.len());
+            let fault = Fault::new(what, self.span_of(key)).allowed(allowed);
+            self.push(fault.hint(format!("leave out {}", texts.len() - MOST_READINGS)));
         }
         let read = texts
             .into_iter()

@@ -4,7 +4,7 @@
 //! is kept twice: as typed, for the record, and as a quantity. Reading the weighings is in [`crate::taken`].
 
 use crate::bounds;
-use crate::broken::Broken;
+use crate::broken::{self, Broken};
 use crate::fault::{Fault, Faults};
 use crate::fields::{Fields, nearest};
 use crate::taken::{Taken, read_weighing};
@@ -82,7 +82,7 @@ pub struct ApprovedLimits {
 }
 
 /// The units that results are printed in.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Units {
     /// For moments.
     pub moment: &'static Unit,
@@ -181,6 +181,14 @@ impl JobSheet {
     pub fn parse(text: &str) -> Result<Self, Faults> {
         read_whole(text, |root| read_sheet(root, text))
     }
+
+    /// The id of an instrument as the shop knows it: that of a later state, "S-6/2" beside "S-6", without its count.
+    #[must_use]
+    pub fn plain_id<'i>(&self, id: &'i str) -> &'i str {
+        let state = id.rsplit_once('/').filter(|(_, state)| state.parse::<u32>().is_ok());
+        let known = |plain: &str| self.instruments.iter().any(|other| other.id == plain);
+        state.map(|(plain, _)| plain).filter(|plain| known(plain)).unwrap_or(id)
+    }
 }
 
 /// The part of a sheet that a card of the limits library holds.
@@ -228,7 +236,10 @@ impl Instrument {
 pub(crate) fn read_whole<T>(text: &str, read: impl FnOnce(&Fields<'_>) -> Option<T>) -> Result<T, Faults> {
     let faults = RefCell::new(Vec::new());
     let (document, errors) = DeTable::parse_recoverable(text);
-    let broken = Broken::of(text, &errors);
+    let (closed, open) = if errors.is_empty() { (String::new(), Vec::new()) } else { broken::closed(text) };
+    let (document, errors) =
+        if open.is_empty() { (document, errors) } else { DeTable::parse_recoverable(&closed) };
+    let broken = Broken::of(text, &errors, &open);
     if !broken.is_whole(document.get_ref()) {
         return Err(Faults::new(text, broken.faults()));
     }

@@ -1,8 +1,8 @@
 //! How a verdict is marked, the same on every page, list, chart and sheet.
 //!
 //! Main type: [`Mark`]; of a weighing at hand by [`mark`], of one that a list holds by [`Recorded::mark`]. Good is only
-//! what lies within beyond doubt and is valid for release: friction that hides the verdict, or an uncertainty that nobody
-//! knows, leaves a doubt as scatter does. A mark is never colour alone: words stand beside it.
+//! what lies within beyond doubt and is valid for release: a reading that its method cannot give, friction that hides the
+//! verdict, or an uncertainty that nobody knows, leaves a doubt as scatter does. A mark is never colour alone: words stand beside it.
 
 use crate::Weighed;
 use crate::result::verdict_word;
@@ -53,6 +53,9 @@ pub fn mark(weighed: &Weighed) -> Mark {
 pub fn doubt(weighed: &Weighed) -> &'static str {
     if weighed.measured.expanded_uncertainty() <= Moment::ZERO {
         return "no uncertainty is stated";
+    }
+    if words::below_sling(&weighed.taken.weighing.method) {
+        return "this cannot be read so";
     }
     if words::friction_beyond_margin(weighed).is_some() {
         return "friction hides it";

@@ -314,7 +314,7 @@ impl Reader<'_, '_> {
         bound: &Bound,
         of: &Check<'_, Q>,
     ) -> Option<Series> {
-        let list = self.fields.maybe_list::<Q>(key, bound)?;
+        let list = self.fields.maybe_list::<Q>(key, bound, "reading")?;
         self.typed.borrow_mut().push(Typed {
             word: word.to_owned(),
             texts: list.iter().map(|(entered, _)| entered.text.clone()).collect(),

@@ -13,6 +13,7 @@ pub use notes::{
 use crate::assess::{Assessment, NotValid, StationCorrection, Weighed};
 use crate::job_sheet::Units;
 use crate::mark;
+use crate::taken::Stage;
 use hingeline_balance::{Action, Attack, Doubt, Gain, Input, Method, Source, Verdict};
 use hingeline_quantity::{
     Entered, Length, Mass, Moment, Quantity, Side, Unit, decimals, places, reads_zero, significant,
@@ -22,7 +23,7 @@ use hingeline_quantity::{
 const MOST_PLACES: usize = 9;
 
 /// How to say moments of one weighing: in which units, with how many decimal places.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Voice {
     /// The sheet's units.
     pub units: Units,
@@ -175,8 +176,12 @@ pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
     };
     let by = voice.size(judgement.margin);
     let tell = voice.size(weighed.measured.expanded_uncertainty());
+    let what = if calculated(weighed) { "calculation" } else { "measurement" };
     if weighed.measured.expanded_uncertainty() <= Moment::ZERO {
         return format!("{word} by {by}; no uncertainty is stated, so nobody knows how far this can tell");
+    }
+    if below_sling(&weighed.taken.weighing.method) {
+        return format!("This cannot be read so, and {word} by {by} says nothing: {SLING_ONLY_PULLS}");
     }
     if let Some(friction) = friction_beyond_margin(weighed) {
         let friction = voice.size(friction);
@@ -185,11 +190,11 @@ pub fn doubt(weighed: &Weighed, voice: &Voice) -> String {
         );
     }
     match judgement.doubt {
-        Doubt::Clear => format!("Clearly {word}, by {by}: the measurement can tell to ±{tell}"),
+        Doubt::Clear => format!("Clearly {word}, by {by}: the {what} can tell to ±{tell}"),
         Doubt::Doubtful => {
             let likely = percent(likely);
             format!(
-                "Doubtful: {word} by {by}, but the measurement can only tell to ±{tell}: {likely} likely {word}"
+                "Doubtful: {word} by {by}, but the {what} can only tell to ±{tell}: {likely} likely {word}"
             )
         }
     }
@@ -557,15 +562,31 @@ fn reading_notes(station: &StationCorrection, voice: &Voice) -> Option<String> {
     Some(note.to_owned())
 }
 
-/// From as found to as left: how far, and towards which side.
+/// From as found to as left: how far, and towards which side; where there are several of either, of which. None where
+/// there are not both.
 #[must_use]
-pub fn change(moved: Moment, standard_uncertainty: Moment, voice: &Voice) -> String {
-    let turn = if moved < Moment::ZERO { "nose-heavy" } else { "tail-heavy" };
-    format!(
-        "change from as found to as left: {} towards {turn} (standard uncertainty {})",
-        voice.size(moved),
-        voice.finer().size(standard_uncertainty)
-    )
+pub fn change(assessment: &Assessment, voice: &Voice) -> Option<String> {
+    let (moved, standard_uncertainty) = assessment.change()?;
+    let size = voice.size(moved);
+    let turn = match voice.side(moved) {
+        Side::Balanced => "",
+        Side::NoseHeavy => " towards nose-heavy",
+        Side::TailHeavy => " towards tail-heavy",
+    };
+    let which = which_of_several(assessment).unwrap_or_default();
+    let u = voice.finer().size(standard_uncertainty);
+    Some(format!("change from as found to as left{which}: {size}{turn} (standard uncertainty {u})"))
+}
+
+/// Which weighings the change lies between, where there are several of either stage.
+fn which_of_several(assessment: &Assessment) -> Option<String> {
+    let places = |stage: Stage| {
+        let of = (1..).zip(&assessment.weighings).filter(move |(_, weighed)| weighed.taken.stage == stage);
+        of.map(|(place, _)| place).collect::<Vec<usize>>()
+    };
+    let (found, left) = (places(Stage::AsFound), places(Stage::AsLeft));
+    let several = 1 < found.len() || 1 < left.len();
+    several.then(|| Some(format!(" (weighing {} to {})", found.first()?, left.last()?))).flatten()
 }
 
 /// How the two routes to the uncertainty compare, and why they differ; none where the second was not asked for.

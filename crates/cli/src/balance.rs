@@ -123,14 +123,8 @@ fn write_pdf(assessment: &Assessment, paper: PaperName, out: &Path) -> Result<()
     write_out(&bytes, out)
 }
 
-/// Writes a file that was asked for.
-pub(crate) fn write_out(bytes: &[u8], out: &Path) -> Result<(), String> {
-    let failed = |error: std::io::Error| {
-        format!(
-            "error: cannot write {}: {error}\nhint: name a file in a folder that exists and can be written\n",
-            out.display()
-        )
-    };
+/// Whether a file can be written at a place, as far as can be told before.
+pub(crate) fn can_be_written(out: &Path) -> Result<(), String> {
     let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if !folder.is_dir() {
         return Err(format!(
@@ -139,6 +133,24 @@ pub(crate) fn write_out(bytes: &[u8], out: &Path) -> Result<(), String> {
             folder.display()
         ));
     }
+    if fs::metadata(out).is_ok_and(|about| !about.is_file()) {
+        return Err(format!(
+            "error: cannot write {}: what stands there is no file\nhint: name a file\n",
+            out.display()
+        ));
+    }
+    Ok(())
+}
+
+/// Writes a file that was asked for.
+pub(crate) fn write_out(bytes: &[u8], out: &Path) -> Result<(), String> {
+    let failed = |error: std::io::Error| {
+        format!(
+            "error: cannot write {}: {error}\nhint: name a file in a folder that exists and can be written\n",
+            out.display()
+        )
+    };
+    can_be_written(out)?;
     hingeline_store::write_whole(out, ReadBy::Anybody, |file| file.write_all(bytes)).map_err(failed)
 }
 

@@ -214,10 +214,9 @@ fn second_route(out: &mut Page, weighed: &Weighed, voice: &Voice) {
 }
 
 fn change(out: &mut Page, assessment: &Assessment) {
-    let Some((change, u)) = assessment.change() else { return };
-    let voice = limits_voice(assessment);
+    let Some(change) = words::change(assessment, &limits_voice(assessment)) else { return };
     out.line("");
-    out.wrapped(0, &words::change(change, u, &voice));
+    out.wrapped(0, &change);
 }
 
 fn corrections(out: &mut Page, assessment: &Assessment) {

@@ -9,6 +9,7 @@ use hingeline_bench::weight::{
 };
 use hingeline_quantity::unit;
 use hingeline_sheet::weight::{Size, WeightTexts, pattern_sized, weight_paper};
+use std::collections::BTreeSet;
 use std::fs;
 use std::io::Write;
 use std::path::{Component, Path, PathBuf};
@@ -169,7 +170,26 @@ fn write_files(call: &Call, worked: &Worked) -> Result<(), String> {
         }));
     }
     files.iter().try_for_each(|(out, _)| keep_the_mesh(call, worked, out))?;
+    files.iter().try_for_each(|(out, _)| balance::can_be_written(out))?;
+    apart(files.iter().map(|(out, _)| out.as_path()))?;
     files.into_iter().try_for_each(|(out, bytes)| write(&bytes, &out))
+}
+
+/// Whether no two files go to one place.
+fn apart<'p>(mut outs: impl Iterator<Item = &'p Path>) -> Result<(), String> {
+    let mut places = BTreeSet::new();
+    outs.try_for_each(|out| {
+        let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let beside = fs::canonicalize(folder).map(|folder| folder.join(out.file_name().unwrap_or_default()));
+        let place = fs::canonicalize(out).or(beside).unwrap_or(out.to_owned());
+        if places.insert(place) {
+            return Ok(());
+        }
+        Err(format!(
+            "error: the drawing and a pattern would both be {}\nhint: name another file for one of them\n",
+            out.display()
+        ))
+    })
 }
 
 /// What is written never takes the place of the mesh that was read.
@@ -185,7 +205,7 @@ fn keep_the_mesh(call: &Call, worked: &Worked, out: &Path) -> Result<(), String>
     Ok(())
 }
 
-/// `cap.stl` and "upper half" are `cap-upper-half.stl`.
+/// `cap.stl` and "upper" are `cap-upper.stl`.
 fn beside(out: &Path, name: &str) -> PathBuf {
     let stem = out.file_stem().map_or(String::new(), |stem| stem.to_string_lossy().into_owned());
     out.with_file_name(format!("{stem}-{}.stl", name.replace(' ', "-")))

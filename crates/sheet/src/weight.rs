@@ -13,9 +13,9 @@ mod wrap;
 
 use hingeline_ballast::design::{Design, Solution};
 use hingeline_ballast::shrinkage::{self, Allowance};
+use hingeline_bench::weight::words::Speech;
 use hingeline_bench::weight::{Hand, Worked, reserve, words as sheet_words};
 use hingeline_bench::words::CAUTIONS;
-use hingeline_quantity::Unit;
 
 use crate::SheetError;
 use crate::job::short;
@@ -26,22 +26,8 @@ pub use picture::{picture_of, surface_json};
 pub use shapes::template_shapes;
 pub use views::drawing_of;
 
-/// The cautions that belong to a cast weight, of those of the main job: flutter, lead, molten metal, paint.
-const CAST_CAUTIONS: [usize; 4] = [0, 2, 3, 4];
-
 /// How far the flat sides of the picture lie from the piece at most, as a share of its size.
 const PICTURE: f64 = 2e-3;
-
-/// The units that the shop writes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct WeightUnits {
-    /// Of lengths.
-    pub length: &'static Unit,
-    /// Of masses.
-    pub mass: &'static Unit,
-    /// Of moments.
-    pub moment: &'static Unit,
-}
 
 /// Of which piece templates and pattern are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,6 +36,15 @@ pub enum Size {
     Exact,
     /// The casting as it is poured, with the metal that trimming takes off.
     WithReserve,
+}
+
+/// How a piece comes to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Making {
+    /// It is poured.
+    Cast,
+    /// It is cut and machined, or stacked of plates.
+    Machined,
 }
 
 /// A piece with its reserve.
@@ -68,7 +63,7 @@ impl Poured {
         let solution = Box::new(reserve::as_cast(worked)?);
         let piece = worked.solution()?;
         let ((dimension, _), value) = (piece.value?, piece.reserve?.dimension_m?);
-        let words = sheet_words::Speech::of(worked).dimension(dimension, value);
+        let words = Speech::of(worked).dimension(dimension, value);
         Some(Self { solution, words: format!("with the reserve, {words}") })
     }
 }
@@ -80,8 +75,10 @@ pub struct WeightTexts {
     pub title: TitleBlock,
     /// The metal, such as "lead".
     pub metal: String,
-    /// The units.
-    pub units: WeightUnits,
+    /// How its numbers are said.
+    pub say: Speech,
+    /// How closely its casting must come, kg; none where nobody said.
+    pub tolerance_kg: Option<f64>,
     /// Of which surface it is.
     pub hand: Hand,
     /// What the old weight is, for the key; empty for "old weight, front as traced".
@@ -94,7 +91,9 @@ pub struct WeightTexts {
     pub trim: Vec<Line>,
     /// The lines of the screening of the fastening, see [`hingeline_ballast::fastening::Screening::lines`].
     pub fastening: Vec<String>,
-    /// Cautions beyond the usual ones.
+    /// How it is made.
+    pub making: Making,
+    /// The cautions that belong to it.
     pub cautions: Vec<String>,
     /// Sources of density, limits and the like.
     pub sources: Vec<String>,
@@ -109,20 +108,23 @@ pub struct WeightTexts {
 }
 
 impl WeightTexts {
-    /// Nothing but the metal and the units, of a right-hand surface; up to 12 sheets for a template.
+    /// Nothing but the metal and how numbers are said, of a right-hand surface, cast, with the cautions of cast lead; up to
+    /// 12 sheets for a template.
     #[must_use]
-    pub fn new(metal: &str, units: WeightUnits) -> Self {
+    pub fn new(metal: &str, say: Speech) -> Self {
         Self {
             title: TitleBlock::default(),
             metal: metal.to_owned(),
-            units,
+            say,
+            tolerance_kg: None,
             hand: Hand::Right,
             old: String::new(),
             old_front: Vec::new(),
             notes: Vec::new(),
             trim: Vec::new(),
             fastening: Vec::new(),
-            cautions: Vec::new(),
+            making: Making::Cast,
+            cautions: [0, 2, 3, 4].map(|index| CAUTIONS[index].to_owned()).to_vec(),
             sources: Vec::new(),
             footer: Footer::default(),
             poured: None,
@@ -135,9 +137,8 @@ impl WeightTexts {
 /// What the paper of a weight sheet says, for a job's number; `checks`: how many published checks agree, of how many.
 #[must_use]
 pub fn texts_of(worked: &Worked, job: &str, (agreed, total): (usize, usize)) -> WeightTexts {
-    let units = worked.sheet.units;
-    let units = WeightUnits { length: units.length, mass: units.mass, moment: units.moment };
     WeightTexts {
+        tolerance_kg: worked.sheet.trimming.as_ref().map(|trimming| trimming.tolerance.mass_kg),
         title: TitleBlock {
             document: "Balance weight".to_owned(),
             job: job.to_owned(),
@@ -146,6 +147,8 @@ pub fn texts_of(worked: &Worked, job: &str, (agreed, total): (usize, usize)) -> 
         },
         notes: sheet_words::beyond(worked).into_iter().map(sentence).collect(),
         trim: steps(sheet_words::trim(worked)),
+        making: if sheet_words::casts(worked) { Making::Cast } else { Making::Machined },
+        cautions: sheet_words::cautions(worked).into_iter().map(str::to_owned).collect(),
         fastening: sheet_words::fastening(worked),
         sources: sheet_words::sources(worked),
         poured: Poured::of(worked),
@@ -155,7 +158,7 @@ pub fn texts_of(worked: &Worked, job: &str, (agreed, total): (usize, usize)) -> 
             checks: format!("published checks on this machine: {agreed} of {total} agree"),
             fingerprint: short(&worked.sheet.fingerprint),
         },
-        ..WeightTexts::new(&worked.sheet.metal.name, units)
+        ..WeightTexts::new(&worked.sheet.metal.name, Speech::of(worked))
     }
 }
 
@@ -170,7 +173,7 @@ fn sentence(line: String) -> String {
 
 /// The steps of trimming under one name.
 fn steps(lines: Vec<String>) -> Vec<Line> {
-    let name = |index: usize| if index == 0 { "the casting on the scale".to_owned() } else { String::new() };
+    let name = |index: usize| if index == 0 { "the piece on the scale".to_owned() } else { String::new() };
     lines.into_iter().enumerate().map(|(index, value)| Line { name: name(index), value }).collect()
 }
 
@@ -189,16 +192,13 @@ pub fn shrink_rows() -> Vec<CastRow> {
 /// Everything that the paper of a weight shows.
 #[must_use]
 pub fn paper_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> WeightPaper {
-    let say = words::Voice { units: texts.units };
-    let usual =
-        CAST_CAUTIONS.iter().filter_map(|index| CAUTIONS.get(*index)).map(|caution| (*caution).to_owned());
-    let mut trim = say.trim(solution);
+    let say = &texts.say;
+    let mut trim = words::trim(texts, solution);
     trim.extend(texts.trim.iter().cloned());
     WeightPaper {
         title: texts.title.clone(),
-        answer: say.answer(solution, &texts.metal),
-        notes: say
-            .notes(design, solution)
+        answer: words::answer(say, solution, &texts.metal),
+        notes: words::notes(say, design, solution)
             .into_iter()
             .chain(texts.notes.iter().cloned())
             .chain(templates_note(texts))
@@ -206,13 +206,18 @@ pub fn paper_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> We
             .collect(),
         drawing: Some(drawing_of(design, solution, texts)),
         picture: picture_of(design, solution, texts.hand, PICTURE * views::size_of(solution)).ok(),
-        parts: say.parts(solution),
-        total: say.total(solution),
-        cast: say.cast(design, solution),
+        parts: words::parts(say, solution),
+        total: words::total(say, solution),
+        making: match texts.making {
+            Making::Cast => "What to cast",
+            Making::Machined => "What to make",
+        }
+        .to_owned(),
+        cast: words::make(texts, design, solution),
         trim,
         fastening: texts.fastening.clone(),
-        shrinkage: shrink_rows(),
-        cautions: usual.chain(texts.cautions.iter().cloned()).collect(),
+        shrinkage: if texts.making == Making::Cast { shrink_rows() } else { Vec::new() },
+        cautions: texts.cautions.clone(),
         sources: texts.sources.clone(),
         footer: texts.footer.clone(),
     }

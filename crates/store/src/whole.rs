@@ -2,7 +2,7 @@
 
 use std::fs::{self, File};
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Who may read a file that is written.
@@ -17,15 +17,21 @@ pub enum ReadBy {
 /// How many files this process began to write: each has its own name until it is whole.
 static WRITTEN: AtomicU64 = AtomicU64::new(0);
 
-/// Writes a file whole or not at all, and makes sure that it outlasts a power cut.
+/// Most links that a name leads through.
+const MOST_LINKS: u32 = 40;
+
+/// Writes a file whole or not at all, and makes sure that it outlasts a power cut. Where a name is a link, the file that
+/// it leads to is written and the link stays.
 ///
 /// # Errors
+/// - where something else than a file stands there, which a file would take the place of
 /// - the system's, where the file or its folder cannot be written; what stood there before stands there still
 pub fn write_whole(
     path: &Path,
     read_by: ReadBy,
     write: impl FnOnce(&mut File) -> io::Result<()>,
 ) -> io::Result<()> {
+    let path = &target(path)?;
     let number = WRITTEN.fetch_add(1, Ordering::Relaxed);
     let beside = path.with_extension(format!("{}-{number}.part", std::process::id()));
     // Of a process of the same number that was stopped.
@@ -41,6 +47,19 @@ pub fn write_whole(
         return written;
     }
     sync_folder_of(path)
+}
+
+/// The file that is meant: behind links, and no folder, pipe or device.
+fn target(path: &Path) -> io::Result<PathBuf> {
+    if fs::metadata(path).is_ok_and(|about| !about.is_file()) {
+        return Err(io::Error::other("what stands there is no file"));
+    }
+    let mut at = path.to_owned();
+    for _ in 0..MOST_LINKS {
+        let Ok(to) = fs::read_link(&at) else { return Ok(at) };
+        at = at.parent().unwrap_or(Path::new("")).join(to);
+    }
+    Err(io::Error::other("its links lead nowhere"))
 }
 
 fn options(read_by: ReadBy) -> fs::OpenOptions {
@@ -85,6 +104,24 @@ mod tests {
         assert_eq!(failed.expect_err("not written").to_string(), "the disk is full");
         assert_eq!(fs::read(&path).expect("a file"), b"one");
         assert_eq!(names(folder.path()), ["sheet.pdf"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_stays_and_what_is_no_file_is_not_replaced() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let [file, link, device] = ["sheet.pdf", "link.pdf", "device"].map(|name| folder.path().join(name));
+        let write = |path: &Path| write_whole(path, ReadBy::Anybody, |file| file.write_all(b"one"));
+        std::os::unix::fs::symlink("sheet.pdf", &link).expect("a link");
+        for _ in 0..2 {
+            write(&link).expect("written");
+            assert!(fs::symlink_metadata(&link).expect("a link").is_symlink());
+            assert_eq!(fs::read(&file).expect("a file"), b"one");
+        }
+        std::os::unix::fs::symlink("/dev/null", &device).expect("a link");
+        assert_eq!(write(&device).expect_err("a device").to_string(), "what stands there is no file");
+        assert!(write(folder.path()).is_err());
+        assert_eq!(names(folder.path()).len(), 3);
     }
 
     #[cfg(unix)]

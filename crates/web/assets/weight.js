@@ -185,6 +185,8 @@ function makeTurnable(figure) {
   });
   for (const name of ["pointerup", "pointercancel"]) canvas.addEventListener(name, () => { last = null; });
   canvas.addEventListener("keydown", (event) => {
+    // With one of these a key is the browser's: back, forward, the next word.
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
     if (event.key === "Home") turnBy("home", 0, 0);
     else if (KEYS[event.key]) turnBy("key", ...KEYS[event.key]);
     else return;
@@ -206,10 +208,15 @@ const form = document.querySelector("#weight-form");
 const shown = document.querySelector(".weight-shown");
 if (form) document.documentElement.classList.add("scripted");
 
-// What stands in the fields of text, by name.
-function texts() {
-  const typed = [...form.elements].filter((field) => field.name && field.matches("input[type=text], textarea"));
-  return Object.fromEntries(typed.map((field) => [field.name, field.value]));
+// What is typed and chosen, by name.
+function entered() {
+  const fields = [...form.elements].filter((field) => field.name && field.matches("input[type=text], textarea, select"));
+  return Object.fromEntries(fields.map((field) => [field.name, field.value]));
+}
+function putIn(name, value) {
+  const field = form.elements[name];
+  if (!field || field.options && ![...field.options].some((option) => option.value === value)) return;
+  field.value = value;
 }
 
 function sent() {
@@ -219,29 +226,42 @@ function sent() {
 }
 
 // One question at a time: the shop goes on with a question that nobody waits for any more, so a slow one would fill up with
-// those of every key. What was typed in between is asked once the answer is there.
+// those of every key. What was typed in between is asked once the answer is there, and not while fields are made anew.
 let asking = null;
 let waits = 0;
 let typedSince = false;
 function ask() {
   clearTimeout(waits);
   waits = setTimeout(async () => {
-    if (asking) { typedSince = true; return; }
+    if (asking || making) { typedSince = true; return; }
     const own = new AbortController();
     asking = own;
     typedSince = false;
     shown.classList.add("busy");
+    let text = "";
     try {
       const answer = await fetch(form.dataset.preview, { method: "POST", body: sent(), signal: own.signal, redirect: "manual" });
-      const text = answer.ok ? await answer.text() : "";
-      if (text && !typedSince && asking === own) show(new DOMParser().parseFromString(text, "text/html"));
-    } catch { /* The next entry asks again. */ }
+      text = answer.ok ? await answer.text() : "";
+    } catch { /* Without an answer what stands there is old. */ }
     // Fields that were made anew have asked for themselves.
     if (asking !== own) return;
     asking = null;
     shown.classList.remove("busy");
     if (typedSince) ask();
+    else if (text) show(new DOMParser().parseFromString(text, "text/html"));
+    else tellOld();
   }, 90);
+}
+// What is shown is of numbers typed before, and the next answer takes this line away.
+function tellOld() {
+  const place = shown.querySelector("[data-shows=headline]");
+  if (!place || shown.classList.contains("old")) return;
+  shown.classList.add("old");
+  const said = document.createElement("p");
+  said.className = "notice doubt old-said";
+  said.setAttribute("role", "alert");
+  said.textContent = "! Not worked out anew: what stands here is of the numbers typed before. Press “Work it out”.";
+  place.prepend(said);
 }
 function askNoMore() {
   clearTimeout(waits);
@@ -252,6 +272,7 @@ function askNoMore() {
 }
 
 function show(answer) {
+  shown.classList.remove("old");
   for (const part of answer.querySelectorAll("[data-part]")) {
     const place = shown.querySelector(`[data-shows="${part.dataset.part}"]`);
     if (!place) continue;
@@ -299,10 +320,23 @@ function shorten(state) {
   else summary.querySelector("strong").textContent = left === 1 ? "One thing is wrong" : `${left} things are wrong`;
 }
 
-// Another form, another row: the page makes its fields, and they take the place of those that stand here.
-async function remake(what, focus, body = sent()) {
+// Another form, another row: the page makes its fields, and they take the place of those that stand here. One after the
+// other, each with what the one before left: a press is never lost to an answer that did not know of it.
+let making = 0;
+let made = Promise.resolve();
+function remake(what, focus, body = sent) {
   askNoMore();
-  const then = texts();
+  making += 1;
+  const done = made.then(() => makeAnew(what, focus, body()));
+  made = done.then((good) => {
+    making -= 1;
+    if (!good) tellOld();
+    if (!making && typedSince) ask();
+  });
+  return done;
+}
+async function makeAnew(what, focus, body) {
+  const then = entered();
   body.set("do", what);
   try {
     const answer = await fetch(form.getAttribute("action"), { method: "POST", body, redirect: "manual" });
@@ -314,8 +348,8 @@ async function remake(what, focus, body = sent()) {
     const open = new Set([...form.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
     const known = new Set([...form.elements].map((field) => field.name));
     const kept = form.querySelector(".kept");
-    // Whoever typed on while the answer came loses nothing by it.
-    const since = Object.entries(texts()).filter(([name, value]) => name in then && then[name] !== value);
+    // Whoever typed or chose on while the answer came loses nothing by it.
+    const since = Object.entries(entered()).filter(([name, value]) => name in then && then[name] !== value);
     const busyAt = since.length ? document.activeElement?.id : "";
     form.replaceChildren(...(kept ? [kept] : []), ...fresh.childNodes);
     for (const details of form.querySelectorAll("details")) {
@@ -324,9 +358,10 @@ async function remake(what, focus, body = sent()) {
     for (const part of page.querySelectorAll(".weight-shown > [data-shows]")) {
       shown.querySelector(`[data-shows="${part.dataset.shows}"]`)?.replaceChildren(...part.childNodes);
     }
+    shown.classList.remove("old");
     pictureAll();
     const added = [...form.elements].find((field) => field.name && field.type !== "hidden" && !known.has(field.name));
-    for (const [name, value] of since) if (form.elements[name]) form.elements[name].value = value;
+    for (const [name, value] of since) putIn(name, value);
     form.dispatchEvent(new Event("change"));
     if (since.length) ask();
     (document.getElementById(busyAt) ?? document.getElementById(focus) ?? (what.startsWith("add") ? added : null))?.focus();
@@ -343,10 +378,12 @@ async function sendFile(input) {
     refuse(input, [input.dataset.tooLarge]);
     return;
   }
+  // Until its turn comes the field that held it may be another.
+  const withFile = () => { const body = new FormData(form); body.set(input.name, file); return body; };
   shown.classList.add("busy");
-  const done = await remake("redraw", input.id, new FormData(form));
+  const done = await remake("redraw", input.id, withFile);
   shown.classList.remove("busy");
-  if (!done) refuse(input, [input.dataset.notSent]);
+  if (!done) refuse(document.getElementById(input.id) ?? input, [input.dataset.notSent]);
 }
 
 // Says beside a field what is wrong with it.
@@ -377,17 +414,23 @@ if (form?.dataset.preview) {
     const what = press?.value ?? "";
     if (!/^(add|without|redraw)\b/.test(what) || event.detail === 0 && press.classList.contains("unseen")) return;
     event.preventDefault();
-    remake(what).then((done) => { if (!done) form.requestSubmit(press); });
+    remake(what).then((done) => {
+      const same = () => [...form.elements].find((field) => field.name === "do" && field.value === what);
+      if (!done) form.requestSubmit(press.isConnected ? press : same());
+    });
   });
   form.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
+    if (event.key !== "Enter" || event.target.tagName !== "INPUT" || event.target.type === "file") return;
     event.preventDefault();
     ask();
   });
   // What the device kept takes the place of the whole form.
   form.addEventListener("putback", async ({ detail: { values, done } }) => {
-    const body = new URLSearchParams(values);
-    for (const name of ["seen", "weight.job"]) body.set(name, form.elements[name]?.value ?? "");
+    const body = () => {
+      const whole = new URLSearchParams(values);
+      for (const name of ["seen", "weight.job"]) whole.set(name, form.elements[name]?.value ?? "");
+      return whole;
+    };
     done(await remake("redraw", "", body));
   });
 }

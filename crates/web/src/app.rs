@@ -4,6 +4,7 @@ use crate::clock::Clock;
 use crate::problem::Problem;
 use crate::{checks, guard, routes, secrets};
 use axum::Router;
+use hingeline_bench::record::deed::NamedFile;
 use hingeline_store::{Store, StoreError};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -32,6 +33,8 @@ pub(crate) enum Heavy {
     Hash,
     /// A printed sheet, or the check of a ledger with its files: up to seconds.
     Paper,
+    /// A piece that was drawn elsewhere: its file may take seconds, and a gigabyte while it is read.
+    Mesh,
 }
 
 impl Heavy {
@@ -39,7 +42,7 @@ impl Heavy {
     pub(crate) fn at_once(self) -> usize {
         match self {
             Self::Hash => 2,
-            Self::Paper => 1,
+            Self::Paper | Self::Mesh => 1,
         }
     }
 }
@@ -54,6 +57,7 @@ struct Inner {
     config: Config,
     hashes: Arc<Semaphore>,
     papers: Arc<Semaphore>,
+    meshes: Arc<Semaphore>,
     set_up_code: Option<String>,
     strangers: Mutex<BTreeMap<String, secrets::Tries>>,
     stop: watch::Sender<bool>,
@@ -72,6 +76,7 @@ impl App {
             config,
             hashes: Arc::new(Semaphore::new(Heavy::Hash.at_once())),
             papers: Arc::new(Semaphore::new(Heavy::Paper.at_once())),
+            meshes: Arc::new(Semaphore::new(Heavy::Mesh.at_once())),
             set_up_code,
             strangers: Mutex::default(),
             stop: watch::Sender::new(false),
@@ -106,6 +111,7 @@ impl App {
         match kind {
             Heavy::Hash => &self.0.hashes,
             Heavy::Paper => &self.0.papers,
+            Heavy::Mesh => &self.0.meshes,
         }
     }
     pub(crate) fn strangers(&self) -> &Mutex<BTreeMap<String, secrets::Tries>> {
@@ -138,6 +144,18 @@ impl App {
             done
         });
         done.await.map_err(|error| defect(error.to_string()))
+    }
+
+    /// Works a weight out on a thread that may wait; those from a file one at a time.
+    pub(crate) async fn work_out<T: Send + 'static>(
+        &self,
+        mesh: Option<&NamedFile>,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Problem> {
+        match mesh {
+            Some(_) => self.heavy(Heavy::Mesh, work).await,
+            None => self.ask(move |_| Ok(work())).await,
+        }
     }
 }
 
@@ -179,5 +197,21 @@ pub(crate) mod tests {
         assert!(left.await.expect_err("it was left").is_cancelled());
         drop(busy);
         assert_eq!(ask().await.expect("no panic").expect("done"), 0, "the first that begins");
+    }
+
+    #[tokio::test]
+    async fn weights_from_files_are_worked_out_one_at_a_time() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let app = empty(folder.path());
+        let busy = Arc::clone(app.permits(Heavy::Mesh)).acquire_owned().await.expect("a permit");
+        let of_file = tokio::spawn({
+            let app = app.clone();
+            let mesh = NamedFile { name: "horn.stl".to_owned(), file: String::new() };
+            async move { app.work_out(Some(&mesh), || 1).await }
+        });
+        assert_eq!(app.work_out(None, || 2).await.expect("done"), 2, "no file, no wait");
+        assert!(!of_file.is_finished());
+        drop(busy);
+        assert_eq!(of_file.await.expect("no panic").expect("done"), 1);
     }
 }

@@ -10,7 +10,7 @@ use crate::layout;
 use crate::pages::job::weigh;
 use crate::problem::Problem;
 use crate::routes::Who;
-use crate::secrets::{self, Secret};
+use crate::secrets::{self, Secret, Tried};
 use crate::session::{self, Theme};
 use axum::extract::{ConnectInfo, FromRequestParts, Request, State};
 use axum::http::request::Parts;
@@ -127,6 +127,17 @@ impl Visit {
         job.ok_or_else(|| Problem::not_found(format!("job {number}")))
     }
 
+    /// A job with its weights worked out, for pages that tell of them: on a thread that may wait, since the file of one
+    /// may be large.
+    pub(crate) async fn job_and_weights(&self, number: &str) -> Result<Job, Problem> {
+        let job = self.job(number).await?;
+        let weights = job.weights();
+        let mesh = weights.iter().find_map(|weight| weight.mesh.clone());
+        let work = move || weights.iter().for_each(|weight| drop(weight.worked()));
+        self.app.work_out(mesh.as_ref(), work).await?;
+        Ok(job)
+    }
+
     /// Enters a deed in the shop's ledger, where the rules allow it. `typed` holds the form with its field `seen`.
     pub(crate) async fn enter_shop(&self, deed: &Deed, typed: &Typed) -> Result<Stored, Problem> {
         let me = self.me()?;
@@ -156,10 +167,11 @@ impl Visit {
         typed: &Typed,
     ) -> Result<Stored, Problem> {
         let me = self.me()?;
-        let job = self.job(number).await?;
+        let mut job = self.job(number).await?;
         if job.entries == typed.seen() {
             for deed in deeds {
                 self.shop.allows_in(&job, deed, &me.person)?;
+                job = job.after(deed, &me.person.name);
             }
         }
         let forms = deeds.iter().flat_map(weigh::ended_by).collect();
@@ -202,6 +214,15 @@ impl Visit {
 
     /// Tries the PIN in the form of a signature, once all else is right, so that a slip elsewhere costs no try.
     pub(crate) async fn sign(&self, typed: &Typed, wrong: &mut Wrong) -> Result<(), Problem> {
+        // Who has none hears of it at once, not after everything else is right.
+        let login = self.me()?.login.clone();
+        let known = self.app.ask(move |store| store.credential(&login)).await?;
+        if known.is_none_or(|known| known.pin.is_none()) {
+            if let Some(said) = secrets::said(self, Secret::Pin, Tried::NotSet) {
+                wrong.say("pin", said);
+            }
+            return Ok(());
+        }
         wrong.need(typed, "pin", "the PIN");
         if wrong.is_empty() {
             let tried =

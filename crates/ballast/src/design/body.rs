@@ -40,6 +40,8 @@ pub struct Envelope {
 pub struct Body {
     /// Its parts along the hinge line; none for a frustum and a measured piece.
     pub prisms: Vec<Prism>,
+    /// What stands in for them there.
+    pub(super) block: Option<Block>,
     /// Of its volume, m³, m⁴, m⁵.
     pub volume: Moments,
     /// Its outside, but for what lies against an old weight and the bores through an outline; none where it is not
@@ -49,6 +51,22 @@ pub struct Body {
     pub envelope: Envelope,
     /// Its thinnest wall, m; none where it is not known.
     pub wall: Option<f64>,
+}
+
+/// What is known of a body without sections, that a hole can be checked against.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Block {
+    /// A frustum with its axis fore and aft.
+    Round {
+        /// The middle of its rear face.
+        rear: Vector,
+        /// Of its rear face and of its front, m.
+        radii: [f64; 2],
+        /// m.
+        depth: f64,
+    },
+    /// The box around a measured piece: its least and its greatest corner.
+    Around([Vector; 2]),
 }
 
 impl Prism {
@@ -109,7 +127,7 @@ impl Body {
     fn joined(prisms: Vec<Prism>, skin: Surface, wall: Option<f64>) -> Self {
         let envelope = Envelope::of(&prisms);
         let volume = prisms.iter().map(Prism::volume).sum();
-        Self { prisms, volume, skin: Some(skin), envelope, wall }
+        Self { prisms, block: None, volume, skin: Some(skin), envelope, wall }
     }
     /// The part that holds a place along the hinge line with a width to both sides.
     pub(super) fn prism_at(&self, y: f64, to_both_sides: f64) -> Option<&Prism> {
@@ -214,7 +232,8 @@ fn frustum([rear_radius, front_radius]: [f64; 2], depth: f64, rear: Vector) -> B
         swing: x.hypot(z.abs() + p).max((x - depth).hypot(z.abs() + q)),
         span: 2.0 * widest,
     };
-    Body { prisms: Vec::new(), volume, skin: Some(skin), envelope, wall: None }
+    let block = Some(Block::Round { rear, radii: [p, q], depth });
+    Body { prisms: Vec::new(), block, volume, skin: Some(skin), envelope, wall: None }
 }
 
 /// The corners of the box stand in for the swing: it is not smaller than that of the piece.
@@ -227,5 +246,6 @@ fn measured(volume: Moments, [low, high]: [Vector; 2]) -> Body {
         swing: low[0].abs().max(high[0].abs()).hypot(low[2].abs().max(high[2].abs())),
         span: high[1] - low[1],
     };
-    Body { prisms: Vec::new(), volume, skin: None, envelope, wall: None }
+    let block = Some(Block::Around([low, high]));
+    Body { prisms: Vec::new(), block, volume, skin: None, envelope, wall: None }
 }

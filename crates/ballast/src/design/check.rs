@@ -193,11 +193,7 @@ fn checked_head(hole: &Hole, head: Head) -> Checked {
             number("the angle of a countersink", angle, allowed, 0.0 < angle && angle < PI)?;
         }
     }
-    let deep = match hole.depth {
-        Depth::Wall => f64::INFINITY,
-        Depth::FullDiameter { depth, .. } => depth,
-        Depth::ToTip { depth, point_angle } => depth - 0.5 * hole.diameter / (0.5 * point_angle).tan(),
-    };
     let depth = head.depth(hole.diameter);
-    number("the depth of a counterbore or countersink", depth, "less than that of its hole", depth <= deep)
+    let is_shallower = hole.depth.full(hole.diameter).is_none_or(|deep| depth <= deep);
+    number("the depth of a counterbore or countersink", depth, "less than that of its hole", is_shallower)
 }

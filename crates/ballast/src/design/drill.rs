@@ -7,6 +7,8 @@ use crate::solid::{self, Drilled};
 
 /// Most holes.
 const MOST_HOLES: u32 = 1000;
+/// So little of an old weight, as a share of it, is nothing.
+const NOTHING: f64 = 1e-9;
 
 /// One hole of a drill, by both of its depths.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,12 +28,12 @@ pub struct Bore {
 /// The old weight: its moments as mass, and its metal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OldWeight {
-    /// kg, kg m, kg m², in hinge coordinates.
-    pub mass: Moments,
+    /// kg, kg m, kg m², in hinge coordinates; none where it is not known.
+    pub mass: Option<Moments>,
     /// kg/m³.
     pub density_kg_m3: f64,
-    /// Most that may be taken away, kg.
-    pub removable_kg: f64,
+    /// Most that may be taken away, kg; none where nothing but its mass bounds it.
+    pub removable_kg: Option<f64>,
 }
 
 /// How it is drilled: holes square to the chord plane or along the hinge line, all at one x.
@@ -58,12 +60,19 @@ pub struct DrillOut {
     pub bore: Bore,
     /// Taken away, kg.
     pub removed_kg: f64,
-    /// The weight after it.
-    pub left_kg: f64,
-    /// Its centroid, x in m.
-    pub left_arm_m: f64,
-    /// Its moment, kg m.
-    pub left_moment_kg_m: f64,
+    /// The weight after it; none where its mass is not known, or all of it goes.
+    pub left: Option<Left>,
+}
+
+/// What is left of an old weight.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Left {
+    /// kg, above 0.
+    pub mass_kg: f64,
+    /// x of its centroid, m.
+    pub arm_m: f64,
+    /// kg m.
+    pub moment_kg_m: f64,
 }
 
 /// Why it cannot be drilled.
@@ -124,7 +133,7 @@ impl DrillFault {
 pub fn bore_for(volume: f64, diameter: f64, point_angle: f64) -> Bore {
     let radius = 0.5 * diameter;
     let area = PI * radius * radius;
-    let point = radius / (0.5 * point_angle).tan();
+    let point = solid::point_length(diameter, point_angle);
     let cone = area * point / 3.0;
     if volume < cone {
         let tip_depth = point * (volume / cone).cbrt();
@@ -206,15 +215,20 @@ pub fn drill_out(old: &OldWeight, change_kg_m: f64, drilling: &Drilling) -> Resu
     if needed_kg < 0.0 {
         return Err(DrillFault::WrongSide { x });
     }
-    let removable_kg = old.removable_kg.min(old.mass.total);
+    let bounds = old.removable_kg.into_iter().chain(old.mass.map(|mass| mass.total));
     // Where both bounds stop it, the tighter one is told.
     let most_kg = drilling.largest() * old.density_kg_m3;
-    if removable_kg < needed_kg && removable_kg <= most_kg {
+    if let Some(removable_kg) =
+        bounds.reduce(f64::min).filter(|kg| kg * (1.0 + NOTHING) < needed_kg && *kg <= most_kg)
+    {
         return Err(DrillFault::Removable { needed_kg, removable_kg });
     }
     let (count, bore) = drilling.holes(needed_kg / old.density_kg_m3, old.density_kg_m3)?;
-    let left_kg = old.mass.total - needed_kg;
-    let left_moment_kg_m = old.mass.first[0] + change_kg_m;
-    let left_arm_m = left_moment_kg_m / left_kg;
-    Ok(DrillOut { count, bore, removed_kg: needed_kg, left_kg, left_arm_m, left_moment_kg_m })
+    let left = old.mass.and_then(|mass| left(mass, needed_kg, change_kg_m));
+    Ok(DrillOut { count, bore, removed_kg: needed_kg, left })
+}
+
+fn left(old: Moments, removed_kg: f64, change_kg_m: f64) -> Option<Left> {
+    let (mass_kg, moment_kg_m) = (old.total - removed_kg, old.first[0] + change_kg_m);
+    (NOTHING * old.total < mass_kg).then(|| Left { mass_kg, arm_m: moment_kg_m / mass_kg, moment_kg_m })
 }

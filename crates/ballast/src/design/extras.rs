@@ -2,12 +2,12 @@
 
 use std::f64::consts::PI;
 
-use super::body::Body;
+use super::body::{Block, Body, Prism};
 use super::bored::{self, Drill, Line};
 use super::scan::Band;
 use super::{Fault, scan};
 use crate::coating::FilmMass;
-use crate::outline::Outline;
+use crate::outline::{Outline, Path};
 use crate::solid::{self, Drilled};
 use crate::{Moments, Vector};
 
@@ -87,6 +87,21 @@ pub enum Depth {
     },
 }
 
+impl Depth {
+    /// How deep a hole has its full diameter, m: 0 where the hole is shallower than its point, none where it goes
+    /// through.
+    #[must_use]
+    pub fn full(self, diameter: f64) -> Option<f64> {
+        match self {
+            Self::Wall => None,
+            Self::FullDiameter { depth, .. } => Some(depth),
+            Self::ToTip { depth, point_angle } => {
+                Some((depth - solid::point_length(diameter, point_angle)).max(0.0))
+            }
+        }
+    }
+}
+
 /// The wider mouth of a hole, in which the head of a screw lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Head {
@@ -118,7 +133,7 @@ impl Head {
     pub fn depth(self, hole_diameter: f64) -> f64 {
         match self {
             Self::Counterbore { depth, .. } => depth,
-            Self::Countersink { diameter, angle } => 0.5 * (diameter - hole_diameter) / (0.5 * angle).tan(),
+            Self::Countersink { diameter, angle } => solid::point_length(diameter - hole_diameter, angle),
         }
     }
     /// As two bores on one axis: the whole head, and what of it the hole has taken already.
@@ -140,8 +155,9 @@ impl Head {
 ///
 /// A hole lies in one section of the piece with its whole width. What is gone is the metal that the drill passes, from
 /// the face of the piece at every level of it; its depth counts from the middle of its mouth. Holes that run into each
-/// other are refused. In a frustum and a measured piece the mouth lies on the box around it, and whether it meets metal
-/// is not looked at.
+/// other are refused. In a frustum it comes from the front, and lies in the metal with its full width down to its tip. In
+/// a measured piece the mouth lies on the box around it: hole and head lie in that box, and whether there is metal is not
+/// looked at.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hole {
     /// As printed.
@@ -179,7 +195,8 @@ impl Film {
 
 impl Place {
     /// x, m, with the front of the piece at a place.
-    pub(super) fn x(self, front: f64) -> f64 {
+    #[must_use]
+    pub fn x(self, front: f64) -> f64 {
         match self {
             Self::At(x) => x,
             Self::BehindFront(offset) => front + offset,
@@ -206,20 +223,27 @@ impl Hole {
     /// - [`Fault::HoleOutside`]: it does not begin in the metal, or goes beyond it
     /// - [`Fault::HoleForm`]: such a hole is not reckoned in a piece without a section
     pub(super) fn removed(&self, body: &Body, form: &'static str) -> Result<Moments, Fault> {
-        if body.prisms.is_empty() {
-            let which = match (self.depth, self.mouth) {
-                (Depth::Wall, _) => "goes through",
-                (_, Mouth::End { .. }) => "enters at an end",
-                _ => "",
-            };
-            if !which.is_empty() {
-                return Err(Fault::HoleForm { name: self.name.clone(), which, form });
-            }
+        if let Some((which, allowed)) = body.block.and_then(|block| self.not_reckoned_in(&block)) {
+            return Err(Fault::HoleForm { name: self.name.clone(), which, form, allowed });
         }
         self.bored(body).ok_or_else(|| Fault::HoleOutside {
             name: self.name.clone(),
             beyond_end: self.is_beyond_end(body),
         })
+    }
+    /// Why it is not reckoned in a piece without sections, and what is.
+    fn not_reckoned_in(&self, block: &Block) -> Option<(&'static str, &'static str)> {
+        let (is_round, allowed) = match block {
+            Block::Round { .. } => (true, "from the front with a depth"),
+            Block::Around(_) => (false, "from front, top or bottom with a depth"),
+        };
+        let which = match (self.depth, self.mouth) {
+            (Depth::Wall, _) => "goes through",
+            (_, Mouth::End { .. }) => "enters at an end",
+            (_, Mouth::Top { .. } | Mouth::Bottom { .. }) if is_round => "enters across the axis",
+            _ => return None,
+        };
+        Some((which, allowed))
     }
     /// Whether part of it lies past an end of the piece along the hinge line.
     fn is_beyond_end(&self, body: &Body) -> bool {
@@ -227,9 +251,13 @@ impl Hole {
             return false;
         };
         let radius = 0.5 * self.widest();
-        let ends = body.prisms.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], prism| {
-            [low.min(prism.from_y), high.max(prism.to_y)]
-        });
+        let ends = match body.block {
+            Some(Block::Around([low, high])) => [low[1], high[1]],
+            Some(Block::Round { .. }) => return false,
+            None => body.prisms.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], prism| {
+                [low.min(prism.from_y), high.max(prism.to_y)]
+            }),
+        };
         y - radius < ends[0] || ends[1] < y + radius
     }
     /// The larger of its own diameter and that of its head, m.
@@ -241,6 +269,9 @@ impl Hole {
         let run = self.run(body)?;
         let deep = self.deep(&run)?.max(self.head.map_or(0.0, |head| head.depth(self.diameter)));
         if run.metal.is_some_and(|metal| metal < deep) {
+            return None;
+        }
+        if body.block.is_some_and(|block| !self.cylinders(body).iter().all(|bore| bore.lies_in(&block))) {
             return None;
         }
         let hole = self.bore(body, &run, (self.diameter, self.depth))?;
@@ -293,9 +324,14 @@ impl Hole {
             return Some(Run { axis, towards, mouth, metal: None });
         }
         if let Mouth::End { x, z } = self.mouth {
-            let prism = body.prisms.iter().find(|prism| prism.outline.contains([x, z]))?;
-            let metal = Some(prism.to_y - prism.from_y);
-            return Some(Run { axis: 1, towards: 1.0, mouth: [x, prism.from_y, z], metal });
+            let mouth = Path::circle([x, z], 0.5 * self.widest()).ok()?;
+            let holds = |prism: &&Prism| prism.outline.clone().with_hole(mouth.clone()).is_ok();
+            let first = body.prisms.iter().position(|prism| prism.outline.contains([x, z]))?;
+            // It goes on through the sections behind, as far as they hold it whole.
+            let held = body.prisms[first..].iter().take_while(holds);
+            let to_y = held.last()?.to_y;
+            let from_y = body.prisms[first].from_y;
+            return Some(Run { axis: 1, towards: 1.0, mouth: [x, from_y, z], metal: Some(to_y - from_y) });
         }
         let (outline, level_axis) = self.across(body)?;
         let (level, towards) = match self.mouth {
@@ -312,30 +348,27 @@ impl Hole {
         let axis = if level_axis == 1 { 0 } else { 2 };
         Some(Run { axis, towards, mouth: place, metal: back.map(|back| (back - mouth).abs()) })
     }
-    /// The hole and its head as cylinders, each to its deepest place.
-    fn cylinders(&self, body: &Body) -> Option<Vec<Cylinder>> {
-        let run = self.run(body)?;
-        let deep = self.deep(&run)?;
+    /// The hole and its head as cylinders, each to its deepest place at full width; none where it is not known.
+    fn cylinders(&self, body: &Body) -> Vec<Cylinder> {
+        let Some(run) = self.run(body) else { return Vec::new() };
+        let Some(deep) = self.deep(&run) else { return Vec::new() };
         let head = self.head.map(|head| (head.diameter(), head.depth(self.diameter)));
         let bores = head.into_iter().chain([(self.diameter, deep)]);
-        Some(bores.map(|(diameter, depth)| run.cylinder(0.5 * diameter, depth)).collect())
-    }
-    /// Whether two holes have metal in common, each taken to its deepest place at full width.
-    fn meets(&self, other: &Self, body: &Body) -> bool {
-        let Some((ours, theirs)) = self.cylinders(body).zip(other.cylinders(body)) else {
-            return false;
-        };
-        ours.iter().any(|one| theirs.iter().any(|another| one.meets(another)))
+        bores.map(|(diameter, depth)| run.cylinder(0.5 * diameter, depth)).collect()
     }
 }
 
-/// Whether all holes are apart: what two of them had in common would be counted twice.
+/// Whether all holes are apart, each taken to its deepest place at full width: what two of them had in common would be
+/// counted twice.
 ///
 /// # Errors
 /// [`Fault::HolesMeet`].
 pub(super) fn apart(holes: &[Hole], body: &Body) -> Result<(), Fault> {
-    for (index, one) in holes.iter().enumerate() {
-        if let Some(other) = holes.iter().skip(index + 1).find(|other| one.meets(other, body)) {
+    // Where a hole runs is reckoned once; to compare every pair is cheap then.
+    let bored: Vec<(&Hole, Vec<Cylinder>)> = holes.iter().map(|hole| (hole, hole.cylinders(body))).collect();
+    for (index, (one, ours)) in bored.iter().enumerate() {
+        let meets = |theirs: &[Cylinder]| ours.iter().any(|own| theirs.iter().any(|other| own.meets(other)));
+        if let Some((other, _)) = bored[index + 1..].iter().find(|(_, theirs)| meets(theirs)) {
             return Err(Fault::HolesMeet { one: one.name.clone(), other: other.name.clone() });
         }
     }
@@ -352,6 +385,27 @@ struct Cylinder {
 }
 
 impl Cylinder {
+    /// Whether metal may be all around it: all that is known of a piece without sections.
+    fn lies_in(&self, block: &Block) -> bool {
+        match block {
+            Block::Round { rear: [x, y, z], radii: [rear, front], depth } => {
+                // It narrows or widens evenly, so that the two ends tell.
+                let width_at = |at: f64| rear + (front - rear) * (x - at) / depth;
+                let off = (self.middle[1] - y).hypot(self.middle[2] - z);
+                let narrowest = width_at(self.ends[0]).min(width_at(self.ends[1]));
+                off + self.radius <= narrowest * (1.0 + 1e-12) && self.ends[1] <= *x
+            }
+            Block::Around([low, high]) => (0..3).all(|axis| {
+                let [from, to] = if axis == self.axis {
+                    self.ends
+                } else {
+                    [self.middle[axis] - self.radius, self.middle[axis] + self.radius]
+                };
+                let slack = 1e-12 * (high[axis] - low[axis]);
+                low[axis] - slack <= from && to <= high[axis] + slack
+            }),
+        }
+    }
     fn meets(&self, other: &Self) -> bool {
         if self.axis == other.axis {
             let across = [0, 1, 2].into_iter().filter(|axis| *axis != self.axis);
@@ -404,7 +458,7 @@ fn faces(outline: &Outline, level_axis: usize, level: f64, towards: f64) -> Opti
 fn tip(diameter: f64, drilled: Drilled) -> f64 {
     match drilled {
         Drilled::Through { thickness } => thickness,
-        Drilled::FullDiameter { depth, point_angle } => depth + 0.5 * diameter / (0.5 * point_angle).tan(),
+        Drilled::FullDiameter { depth, point_angle } => depth + solid::point_length(diameter, point_angle),
         Drilled::ToTip { depth, .. } => depth,
     }
 }

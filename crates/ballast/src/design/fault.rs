@@ -172,9 +172,7 @@ pub enum Fault {
         other: String,
     },
     /// A hole that is not reckoned in a piece without one section along the hinge line.
-    #[error(
-        "hole “{name}” {which}, which is not reckoned in {form}; allowed: from front, top or bottom with a depth"
-    )]
+    #[error("hole “{name}” {which}, which is not reckoned in {form}; allowed: {allowed}")]
     HoleForm {
         /// The hole.
         name: String,
@@ -182,6 +180,8 @@ pub enum Fault {
         which: &'static str,
         /// The form.
         form: &'static str,
+        /// In words.
+        allowed: &'static str,
     },
     /// The smallest piece that holds a hole gives too much.
     #[error(
@@ -199,6 +199,25 @@ pub enum Fault {
         reached_kg_m: f64,
         /// What was wanted.
         wanted_kg_m: f64,
+    },
+    /// The smallest piece that holds a hole does not keep within the space.
+    #[error(
+        "hole “{name}” wants a {} of {:.3} mm or more, which does not keep within {}: {found:.4}; allowed: {allowed:.4}",
+        dimension.name(), value * 1e3, limit.name()
+    )]
+    HoleNeedsRoom {
+        /// The hole.
+        name: String,
+        /// What may vary.
+        dimension: Dimension,
+        /// The smallest that holds the hole with its counterbore or countersink, m.
+        value: f64,
+        /// What that breaks.
+        limit: Limit,
+        /// What it has, m or kg.
+        found: f64,
+        /// What is allowed, m or kg.
+        allowed: f64,
     },
     /// Films on a piece whose skin is not known.
     #[error("a measured piece has no known skin for a film; allowed: its mass as hardware")]
@@ -238,6 +257,9 @@ impl Fault {
         match self {
             Self::Shortfall(short) => short.hint(),
             Self::TooMuch { .. } => "allow a smaller piece, a lighter metal or a shorter span",
+            Self::HoleNeedsRoom { .. } => {
+                "make the hole, its counterbore or its countersink shallower, or allow more room"
+            }
             Self::NoRoom { .. } => "allow a smaller piece, or move it",
             Self::Number { .. } => "look at the unit and the sign",
             Self::NotFree { .. } => "let another dimension vary",
@@ -248,8 +270,10 @@ impl Fault {
             Self::HoleOutside { beyond_end: true, .. } => {
                 "look at the place of the hole along the hinge line, or make the span longer"
             }
-            Self::HoleOutside { .. } => "move the hole, or make it shallower",
-            Self::HoleForm { .. } => "give the hole a depth and drill it from front, top or bottom",
+            Self::HoleOutside { .. } => "move the hole, or make it thinner or shallower",
+            Self::HoleForm { .. } => {
+                "give the hole a depth and another face, or draw the piece with the hole in it"
+            }
             Self::HoleNeedsMore { .. } => {
                 "make the hole shallower or move it, or take a lighter metal or a shorter span"
             }

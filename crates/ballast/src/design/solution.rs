@@ -145,7 +145,7 @@ pub(super) fn of(design: &Design, trial: Trial, value: Option<(Dimension, f64)>)
         Some(parting) => halves(&trial.body, parting, design.density.kg_m3)?,
         None => Vec::new(),
     };
-    let sensitivity = sensitivity(design, &trial, value)?;
+    let sensitivity = sensitivity(design, &trial, value);
     let contributions = contributions(design, &trial, value, &sensitivity);
     let uncertainty = contributions.iter().map(|one| one.standard_uncertainty).fold(0.0, f64::hypot);
     let reserve = reserve(design, &trial, value, &sensitivity, uncertainty)?;
@@ -174,29 +174,25 @@ pub(super) fn of(design: &Design, trial: Trial, value: Option<(Dimension, f64)>)
 }
 
 /// By differences of a ten thousandth of the dimension to both sides, where a piece can be made there.
-fn sensitivity(
-    design: &Design,
-    trial: &Trial,
-    value: Option<(Dimension, f64)>,
-) -> Result<Sensitivity, Fault> {
+fn sensitivity(design: &Design, trial: &Trial, value: Option<(Dimension, f64)>) -> Sensitivity {
     let mut of = Sensitivity {
         moment_per_dimension: None,
         mass_per_dimension: None,
         moment_per_position: trial.finished.mass_kg,
         moment_per_density: trial.as_drilled.first[0] / design.density.kg_m3,
     };
-    let Some((dimension, value)) = value else {
-        return Ok(of);
-    };
+    let Some((dimension, value)) = value else { return of };
     let search = Search { design, dimension };
     let (low, high) = (value * (1.0 - 1e-4), value * (1.0 + 1e-4));
     let here = |value: f64, trial: Trial| (value, trial.finished);
     let above = search.trial(high).map_or((value, trial.finished), |trial| here(high, trial));
-    let below = here(low, search.trial(low)?);
+    let below = search.trial(low).map_or((value, trial.finished), |trial| here(low, trial));
     let width = above.0 - below.0;
-    of.moment_per_dimension = Some((above.1.moment_kg_m - below.1.moment_kg_m) / width);
-    of.mass_per_dimension = Some((above.1.mass_kg - below.1.mass_kg) / width);
-    Ok(of)
+    if 0.0 < width {
+        of.moment_per_dimension = Some((above.1.moment_kg_m - below.1.moment_kg_m) / width);
+        of.mass_per_dimension = Some((above.1.mass_kg - below.1.mass_kg) / width);
+    }
+    of
 }
 
 /// By the law of propagation, every input independent of the others.

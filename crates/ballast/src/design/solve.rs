@@ -61,7 +61,7 @@ pub(super) fn trial(design: &Design, form: Form) -> Result<Trial, Fault> {
     let body = Body::of(&form)?;
     let rho = design.density.kg_m3;
     let as_cast = body.volume * rho;
-    let mut parts = vec![part(Kind::Metal, "metal as cast".to_owned(), as_cast.total, as_cast.first[0])];
+    let mut parts = vec![part(Kind::Metal, "metal before holes".to_owned(), as_cast.total, as_cast.first[0])];
     let mut gone = Moments::default();
     for hole in &design.holes {
         let removed = hole.removed(&body, form.name())? * rho;
@@ -176,8 +176,11 @@ impl Search<'_> {
     /// The smallest value that may be: the least, or that of the smallest wall, or the one that just holds the holes.
     fn lowest(&self, least: f64, most: f64) -> Result<f64, Fault> {
         let low = if self.is_small(least)? { self.stout(least, most)? } else { least };
-        let no_room = |(limit, found, allowed)| Err(Fault::NoRoom { limit, found, allowed });
-        self.broken(low)?.map_or(Ok(low), no_room)
+        let Some((limit, found, allowed)) = self.broken(low)? else { return Ok(low) };
+        let dimension = self.dimension;
+        Err(self.held_by(least, low).map_or(Fault::NoRoom { limit, found, allowed }, |name| {
+            Fault::HoleNeedsRoom { name, dimension, value: low, limit, found, allowed }
+        }))
     }
     /// The hole that forbids a smaller value than the lowest.
     fn held_by(&self, least: f64, low: f64) -> Option<String> {

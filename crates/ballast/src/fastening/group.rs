@@ -6,34 +6,7 @@
 //! the edge of the weight pressing on the arm. Not covered: prying, slip, friction, preload.
 
 use crate::Vector;
-
-pub(super) fn add(a: Vector, b: Vector) -> Vector {
-    std::array::from_fn(|i| a[i] + b[i])
-}
-pub(super) fn sub(a: Vector, b: Vector) -> Vector {
-    std::array::from_fn(|i| a[i] - b[i])
-}
-pub(super) fn times(a: Vector, factor: f64) -> Vector {
-    a.map(|x| x * factor)
-}
-pub(super) fn dot(a: Vector, b: Vector) -> f64 {
-    a.iter().zip(b).map(|(a, b)| a * b).sum()
-}
-pub(super) fn cross(a: Vector, b: Vector) -> Vector {
-    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-}
-pub(super) fn length(a: Vector) -> f64 {
-    dot(a, a).sqrt()
-}
-/// The part of `a` at right angles to a unit vector.
-pub(super) fn across(a: Vector, unit: Vector) -> Vector {
-    sub(a, times(unit, dot(a, unit)))
-}
-/// The direction of a vector; none for a vector of no length.
-pub(super) fn unit(a: Vector) -> Option<Vector> {
-    let size = length(a);
-    (size.is_finite() && 1e-12 < size).then(|| times(a, 1.0 / size))
-}
+pub(super) use crate::vector::{across, add, cross, dot, length, sub, times, unit};
 
 /// A bolt this close to the centroid stands on it, m.
 const ON_CENTROID_M: f64 = 1e-6;

@@ -1,7 +1,10 @@
 //! A screening in sentences. Every line ends by asking the engineer; none of them passes judgement.
 
-use super::{Case, Check, ClampStress, Direction, Factors, Margin, Screening, Sense, Warning};
+use super::{
+    Case, Check, ClampStress, Direction, Factors, Grip, Margin, RootLoad, Screening, Sense, Warning,
+};
 use crate::source::Cited;
+use crate::thread::Limits;
 use std::fmt::{self, Display};
 
 /// The end of every line.
@@ -109,16 +112,48 @@ impl Case {
             let press = heel.force.iter().map(|part| part * part).sum::<f64>().sqrt();
             format!("heel: the weight presses on the arm with {}, {FOR_THE_ENGINEER}", newtons(press))
         }));
-        lines.extend(self.root.iter().map(|root| {
-            format!(
-                "root of the arm: bending {:.2} N m, torsion {:.2} N m, shear {}, {FOR_THE_ENGINEER}",
-                root.bending_nm,
-                root.torsion_nm,
-                newtons(root.shear_n)
-            )
-        }));
+        lines.extend(self.root.iter().map(ToString::to_string));
         lines.extend(self.margins.iter().map(ToString::to_string));
         lines
+    }
+}
+
+impl Display for RootLoad {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "root of the arm: bending {:.2} N m, torsion {:.2} N m, shear {}, along the arm {}",
+            self.bending_nm,
+            self.torsion_nm,
+            newtons(self.shear_n),
+            newtons(self.axial_n.abs())
+        )?;
+        if let Some(stress) = self.stress_pa {
+            write!(f, ", stress {} without that of shear and torsion", megapascals(stress))?;
+        }
+        write!(f, ", {FOR_THE_ENGINEER}")
+    }
+}
+
+impl Display for Grip {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Limits { thread, fit, source, grade, .. } = self.limits;
+        let square_mm = |area: f64| format!("{:.1} mm²", area * 1e6);
+        let strip = self.strip();
+        write!(
+            f,
+            "{}: {}, {}, {:.2} mm engaged; shear area {} of the external thread, {} of the internal one [{source}, {}]; \
+             the weaker strips at {} {}, {FOR_THE_ENGINEER}",
+            self.name,
+            thread.name,
+            fit.words(),
+            self.engagement_m * 1e3,
+            square_mm(self.limits.external_shear_area_m2(self.engagement_m)),
+            square_mm(self.limits.internal_shear_area_m2(self.engagement_m)),
+            grade.words(),
+            newtons(strip.value),
+            origin(&strip)
+        )
     }
 }
 

@@ -39,15 +39,29 @@ fn cap() -> Fastening {
             at: [-0.02, 0.0, 0.0],
             along: [-1.0, 0.0, 0.0],
             arm: None,
-            section: Some(Section {
-                axis: [0.0, 1.0, 0.0],
-                modulus_m3: 1250e-9,
-                modulus_across_m3: 600e-9,
-                area_m2: 300e-6,
-                strength_pa: Cited::entered(620e6, "drawing"),
-            }),
+            section: Some(cap_section()),
         }),
     }
+}
+
+fn cap_section() -> Section {
+    Section {
+        axis: [0.0, 1.0, 0.0],
+        modulus_m3: 1250e-9,
+        modulus_across_m3: 600e-9,
+        area_m2: 300e-6,
+        strength_pa: Cited::entered(620e6, "drawing"),
+    }
+}
+
+/// 12 × 25² / 6 = 1250 mm³, 25 × 12² / 6 = 600 mm³, 12 × 25 = 300 mm².
+#[test]
+fn a_bar_has_the_moduli_of_a_rectangle() {
+    let drawn = cap_section();
+    let bar = Section::rectangle(drawn.axis, [0.012, 0.025], drawn.strength_pa.clone());
+    near(bar.modulus_m3, drawn.modulus_m3, 1e-18);
+    near(bar.modulus_across_m3, drawn.modulus_across_m3, 1e-18);
+    near(bar.area_m2, drawn.area_m2, 1e-15);
 }
 
 fn find(screening: &Screening, direction: Direction, sense: Sense) -> &Case {

@@ -70,6 +70,17 @@ pub enum MeshFault {
     /// The surface does not close or is not turned one way.
     #[error("the surface does not enclose a body: {0}; allowed: every edge between two faces turned alike")]
     NotClosed(Seams),
+    /// Faces at one place and turned alike: a body that is there twice, or bodies in one another.
+    #[error(
+        "faces that are there more than once: {count}, one of them around ({:.4}, {:.4}, {:.4}) of the file; allowed: every \
+         face once, else its metal counts twice", at[0], at[1], at[2]
+    )]
+    Twice {
+        /// How many faces too many.
+        count: usize,
+        /// The middle of one, in units of the file.
+        at: Vector,
+    },
     /// A body among several is inside out.
     #[error(
         "of {count} separate surfaces one is inside out and lies in no other: around ({:.4}, {:.4}, {:.4}) of the file; \
@@ -116,6 +127,7 @@ impl MeshFault {
             Self::InsideOut { .. } => {
                 "turn that body in the drawing program, or export the bodies one by one"
             }
+            Self::Twice { .. } => "take the copy out in the drawing program, and export the body once",
             Self::Pieces { .. } => "export the balance weight alone",
             Self::NotClosed(_) => {
                 "mend the body in the drawing program until it is one solid, and export it again"

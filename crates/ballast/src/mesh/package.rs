@@ -8,9 +8,10 @@ use super::lines::{excerpt, number};
 use super::read::Parsed;
 use super::{
     LineProblem, MOST_TRIANGLES, MOST_UNPACKED, MOST_VERTICES, MeshFault, MeshFormat, MeshNote,
-    PackageProblem, Triangle, cross, dot,
+    PackageProblem, Triangle,
 };
 use crate::Vector;
+use crate::vector::{cross, dot};
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 use std::borrow::Cow;

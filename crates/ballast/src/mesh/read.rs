@@ -139,7 +139,7 @@ impl Mesh {
     /// a whole is turned. `unit_m` is the unit of the places in a fault, m.
     ///
     /// # Errors
-    /// [`MeshFault`]: coordinates, open or crowded edges, turned faces, no volume.
+    /// [`MeshFault`]: coordinates, open or crowded edges, turned faces, faces that are there twice, no volume.
     pub fn checked(self, unit_m: f64) -> Result<CheckedMesh, MeshFault> {
         check(Parsed { triangles: self.triangles, notes: Vec::new(), unit_m, survey: None })
     }
@@ -161,6 +161,10 @@ fn check(parsed: Parsed) -> Result<CheckedMesh, MeshFault> {
         let (mended, note) = diagnose::mended(mesh, &survey).map_err(|seams| in_file_units(seams, unit_m))?;
         mesh = mended;
         notes.push(note);
+    }
+    if let Some((count, face)) = survey::doubled(&mesh.triangles) {
+        let at = std::array::from_fn(|i| face.iter().map(|corner| corner[i]).sum::<f64>() / 3.0 / unit_m);
+        return Err(MeshFault::Twice { count, at });
     }
     let longest = survey.longest();
     let (mut moments, count) =

@@ -7,8 +7,9 @@
 use super::lines::{Line, excerpt, lines};
 use super::read::Parsed;
 use super::survey::{BLOCK, Survey};
-use super::{LineProblem, MOST_TRIANGLES, Mesh, MeshFault, MeshFormat, MeshNote, Triangle, cross, minus};
+use super::{LineProblem, MOST_TRIANGLES, Mesh, MeshFault, MeshFormat, MeshNote, Triangle};
 use crate::Vector;
+use crate::vector::{cross, sub};
 use rayon::prelude::*;
 
 /// Bytes of name and count.
@@ -160,7 +161,7 @@ impl Mesh {
 
 /// The outward direction of a triangle, zero where it has none.
 fn normal([a, b, c]: &Triangle) -> Vector {
-    let across = cross(minus(*b, *a), minus(*c, *a));
+    let across = cross(sub(*b, *a), sub(*c, *a));
     let length = across.iter().map(|x| x * x).sum::<f64>().sqrt();
     if 0.0 < length { across.map(|x| x / length) } else { [0.0; 3] }
 }

@@ -173,6 +173,28 @@ fn threads_are_found_by_the_names_people_write() {
 }
 
 #[test]
+fn a_designation_names_size_and_class() {
+    for (text, name, fit) in [
+        ("10-32 UNF-2B", "10-32 UNF", Fit::Class2),
+        ("10-32 unf-3a", "10-32 UNF", Fit::Class3),
+        ("#10-32", "10-32 UNF", Fit::Class2),
+        ("1/4-28 UNF - 3B", "1/4-28 UNF", Fit::Class3),
+        ("M5x0.8", "M5", Fit::Medium),
+        ("M5x0,8-6H", "M5", Fit::Medium),
+        ("M6-6g", "M6", Fit::Medium),
+    ] {
+        let (thread, found) = Thread::designated(text).expect(text);
+        assert_eq!((thread.name, found), (name, fit), "{text}");
+    }
+    for text in ["", "-2B", "M5x1-6H", "10-32 UNF-5B"] {
+        let error = Thread::designated(text).expect_err(text);
+        assert_eq!(error, ThreadError::Unknown { text: text.to_owned() });
+    }
+    assert_eq!(Thread::designated("M5-2B"), Err(ThreadError::Fit { thread: "M5" }));
+    assert_eq!(Thread::designated("10-32-6H"), Err(ThreadError::Fit { thread: "10-32 UNF" }));
+}
+
+#[test]
 fn a_class_of_the_other_system_is_refused() {
     for (name, fit) in [("M6", Fit::Class2), ("M6", Fit::Class3), ("1/4-28", Fit::Medium)] {
         let thread = Thread::named(name).expect(name);

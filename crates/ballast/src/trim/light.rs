@@ -28,12 +28,16 @@ pub struct Insert {
     pub diameter: f64,
     /// Length of the insert, and depth of the full diameter of its hole, m.
     pub depth: f64,
+    /// Depth of its hole to the tip, m; the same where the bottom is flat.
+    pub tip_depth: f64,
     /// Of the insert, m³.
     pub volume: f64,
     /// Of the insert, kg.
     pub mass_kg: f64,
     /// What it gains over the metal that goes, kg.
     pub gain_kg: f64,
+    /// What the casting weighs with it, kg.
+    pub scale_reads_kg: f64,
     /// x, m.
     pub x: f64,
 }
@@ -105,22 +109,26 @@ impl Trim {
         above_0("the diameter of an insert", diameter)?;
         let radius = 0.5 * diameter;
         let area = std::f64::consts::PI * radius * radius;
-        let cone = match stock.point_angle {
+        let tip = match stock.point_angle {
             None => 0.0,
             Some(angle) => {
                 above_0("the point angle", angle)?;
-                area * radius / (0.5 * angle).tan() / 3.0
+                radius / (0.5 * angle).tan()
             }
         };
+        let cone = area * tip / 3.0;
         let metal = self.intended.density_kg_m3;
         let volume = (gain_kg + cone * metal) / (stock.density_kg_m3 - metal);
+        let depth = volume / area;
         Ok(Insert {
             name: stock.name.clone(),
             diameter,
-            depth: volume / area,
+            depth,
+            tip_depth: depth + tip,
             volume,
             mass_kg: volume * stock.density_kg_m3,
             gain_kg,
+            scale_reads_kg: self.mass_kg + gain_kg,
             x: stock.x,
         })
     }

@@ -34,15 +34,16 @@ pub enum Tool {
 }
 
 impl Tool {
-    /// A saw at the ends of a solved piece: the section there, and no further than its outermost part. None for a
-    /// frustum and a measured piece.
+    /// A saw at the ends of a solved piece: the section there, and no further than its outermost part or a length, m,
+    /// cut included. None for a frustum and a measured piece.
     #[must_use]
-    pub fn saw(solution: &Solution, kerf: f64, ends: u32) -> Option<Self> {
+    pub fn saw(solution: &Solution, kerf: f64, ends: u32, most: f64) -> Option<Self> {
         let prism = solution.body.prisms.first()?;
         let flat = prism.outline.moments();
         let [x, _] = flat.centroid()?;
         let designed_kg = solution.as_cast.total;
-        Some(Self::Saw { area: flat.area, designed_kg, x, kerf, ends, most: prism.to_y - prism.from_y })
+        let most = most.min(prism.to_y - prism.from_y);
+        Some(Self::Saw { area: flat.area, designed_kg, x, kerf, ends, most })
     }
     /// A file over the whole outside of a solved piece, to a depth (m) at most. None for a measured piece.
     #[must_use]

@@ -22,9 +22,9 @@ fn the_depth_of_a_hole_is_that_of_its_volume() {
 #[test]
 fn drilling_out_changes_the_moment_by_what_was_wanted() {
     let old = OldWeight {
-        mass: Moments::point(0.5, [-0.15, 0.0, 0.0]),
+        mass: Some(Moments::point(0.5, [-0.15, 0.0, 0.0])),
         density_kg_m3: 11_340.0,
-        removable_kg: 0.1,
+        removable_kg: Some(0.1),
     };
     let drilling = Drilling {
         x: -0.16,
@@ -38,7 +38,7 @@ fn drilling_out_changes_the_moment_by_what_was_wanted() {
     assert!(done.count == 2 && (done.bore.diameter - 0.01).abs() < 1e-12);
     agree(done.removed_kg, 0.018, 1e-12);
     agree(f64::from(done.count) * done.bore.volume * 11_340.0, 0.018, 1e-12);
-    agree(done.left_moment_kg_m, -0.075 + 0.018 * 0.16, 1e-12);
+    agree(done.left.expect("a mass").moment_kg_m, -0.075 + 0.018 * 0.16, 1e-12);
     use hingeline_ballast::design::DrillFault as F;
     assert!(matches!(drill_out(&old, -0.001, &drilling), Err(F::WrongSide { .. })));
     let many = Drilling { most: 12, ..drilling.clone() };
@@ -51,6 +51,23 @@ fn drilling_out_changes_the_moment_by_what_was_wanted() {
     );
 }
 
+/// 0.1 kg at 0.15 m, of which 0.1 kg goes at 0.15 m: up to the last gram, and then there is nothing with an arm.
+#[test]
+fn of_an_old_weight_that_goes_whole_nothing_is_left() {
+    let (angle, arm) = (118_f64.to_radians(), -0.15);
+    let drilling = Drilling { x: arm, diameters: vec![0.012], point_angle: angle, deepest: 0.03, most: 100 };
+    let of = |mass: Option<Moments>| OldWeight { mass, density_kg_m3: 11_340.0, removable_kg: None };
+    let old = of(Some(Moments::point(0.1, [arm, 0.0, 0.0])));
+    let most = drill_out(&old, 0.099 * 0.15, &drilling).expect("holes").left.expect("a gram");
+    agree(most.mass_kg, 0.001, 1e-12);
+    agree(most.arm_m, arm, 1e-9);
+    assert_eq!(drill_out(&old, 0.1 * 0.15, &drilling).expect("holes").left, None);
+    // Of a mass that nobody gave nothing is said, and nothing bounds it.
+    let unknown = drill_out(&of(None), 0.2 * 0.15, &drilling).expect("holes");
+    agree(unknown.removed_kg, 0.2, 1e-12);
+    assert_eq!(unknown.left, None);
+}
+
 proptest! {
     #![proptest_config(config())]
 
@@ -60,10 +77,10 @@ proptest! {
         let old = Moments::point(0.4, [-0.15, 0.0, 0.0]);
         let design = Design::new(wanted(-moment), bar(), free(Dimension::Depth, 1e-4, 0.1), LEAD);
         let added = solved(&design).as_cast;
-        let whole = OldWeight { mass: old + added, density_kg_m3: LEAD.kg_m3, removable_kg: 1.0 };
+        let whole = OldWeight { mass: Some(old + added), density_kg_m3: LEAD.kg_m3, removable_kg: None };
         let drilling = Drilling { x: -x, diameters: vec![0.012], point_angle: 2.0, deepest: 0.03, most: 100 };
-        let left = drill_out(&whole, moment, &drilling).expect("holes");
-        agree(left.left_moment_kg_m, old.first[0], 1e-12);
-        agree(left.removed_kg * x, moment, 1e-12);
+        let out = drill_out(&whole, moment, &drilling).expect("holes");
+        agree(out.left.expect("a mass").moment_kg_m, old.first[0], 1e-12);
+        agree(out.removed_kg * x, moment, 1e-12);
     }
 }

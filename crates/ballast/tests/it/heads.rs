@@ -3,8 +3,10 @@
 use std::f64::consts::PI;
 
 use hingeline_ballast::design::{
-    Depth, Design, Face, Fault, Form, Head, Hole, Mouth, NoseShape, Solution, Span, Vary, Wanted,
+    Depth, Design, Dimension, Face, Fault, Form, Head, Hole, Limit, Mouth, NoseShape, Solution, Span, Vary,
+    Wanted,
 };
+use hingeline_ballast::outline::{Outline, Path};
 use proptest::prelude::*;
 
 use crate::design::LEAD;
@@ -121,6 +123,21 @@ fn a_head_that_is_no_wider_or_deeper_than_its_hole_is_refused() {
     }
 }
 
+/// A countersink of 8 mm at 90° about 4 mm wants a wall of 2 mm: 0.1 × 0.012 × 0.002 m³ of lead weigh 26.5 g.
+#[test]
+fn a_countersink_that_wants_a_thicker_piece_than_the_space_allows_is_named() {
+    let head = Some(Head::Countersink { diameter: 0.008, angle: PI / 2.0 });
+    let hole = bolt_hole(0.004, Depth::Wall, head, Mouth::Top { x: -0.156, y: 0.0 });
+    let form = Form::Bar { depth: 0.012, height: 0.003, span: SPAN, face: Face::Rear(-0.15), middle: 0.0 };
+    let mut design = design(form, vec![hole]);
+    design.vary = Vary::Dimension { dimension: Dimension::Height, least: 0.001, most: 0.02 };
+    design.space.capacity = Some(0.02);
+    let fault = design.solve().expect_err("no room");
+    let Fault::HoleNeedsRoom { name, value, limit, .. } = &fault else { panic!("{fault}") };
+    assert_eq!((name.as_str(), *limit), ("bolt hole", Limit::Capacity));
+    agree(*value, 0.002, 1e-9);
+}
+
 #[test]
 fn a_counterbore_through_the_whole_wall_or_past_the_end_is_refused() {
     let bored = |depth: f64, y: f64| {
@@ -130,6 +147,48 @@ fn a_counterbore_through_the_whole_wall_or_past_the_end_is_refused() {
     assert!(bored(0.019, 0.045).is_ok());
     assert!(matches!(bored(0.0201, 0.0), Err(Fault::HoleOutside { beyond_end: false, .. })));
     assert!(matches!(bored(0.005, 0.0461), Err(Fault::HoleOutside { beyond_end: true, .. })));
+}
+
+/// The bar is 10 mm × 20 mm: a circle about a place in it may still stand out at an edge.
+#[test]
+fn a_hole_from_the_end_lies_with_its_whole_width_in_the_section() {
+    let deep = Depth::FullDiameter { depth: 0.02, point_angle: 2.06 };
+    let bored = |x: f64, z: f64, wide: Option<f64>| {
+        let head = wide.map(|diameter| Head::Counterbore { diameter, depth: 0.003 });
+        design(bar(), vec![bolt_hole(0.004, deep, head, Mouth::End { x, z })])
+            .reckon()
+            .map(|found| gone(&found))
+    };
+    let whole = bored(-0.155, 0.0, None).expect("a hole");
+    for (x, z) in [(-0.1521, 0.0), (-0.1579, 0.0), (-0.155, 0.0079), (-0.1521, -0.0079)] {
+        agree(bored(x, z, None).expect("a hole"), whole, 1e-12);
+    }
+    assert!(bored(-0.155, 0.0059, Some(0.008)).is_ok());
+    for (x, z, wide) in [
+        (-0.1519, 0.0, None),
+        (-0.1581, 0.0, None),
+        (-0.155, 0.0081, None),
+        (-0.155, -0.0081, None),
+        (-0.155, 0.0061, Some(0.008)),
+    ] {
+        let fault = bored(x, z, wide).expect_err("it stands out");
+        assert!(matches!(fault, Fault::HoleOutside { beyond_end: false, .. }), "{x} {z}: {fault}");
+    }
+}
+
+/// A bore of 2 mm through the section stands in the circle of a hole of 8 mm beside it.
+#[test]
+fn a_hole_from_the_end_over_a_bore_of_the_section_is_refused() {
+    let section = |bore: f64| {
+        let path = Path::circle([-0.15, bore], 0.001).expect("a circle");
+        let outline =
+            Outline::rectangle(0.03, 0.03).and_then(|plate| plate.moved([-0.14, 0.0]).with_hole(path));
+        let form = Form::Section { outline: outline.expect("a section"), span: SPAN };
+        let mouth = Mouth::End { x: -0.155, z: 0.0 };
+        design(form, vec![bolt_hole(0.014, Depth::Wall, None, mouth)]).reckon()
+    };
+    assert!(section(0.008).is_ok());
+    assert!(matches!(section(0.0), Err(Fault::HoleOutside { .. })));
 }
 
 /// Two holes on the bar, the first from the top in its middle, 4 mm wide and 8 mm deep to a flat floor.

@@ -1,9 +1,11 @@
 //! Holes in faces that are curved, stepped or steep, against closed forms and columns of a grid.
 
 use std::f64::consts::PI;
+use std::sync::Arc;
 
-use hingeline_ballast::design::{Depth, Design, Dimension, Fault, Form, Hole, Mouth, NoseShape, Vary};
-use hingeline_ballast::outline::{Outline, Path};
+use hingeline_ballast::Moments;
+use hingeline_ballast::design::{Depth, Design, Dimension, Fault, Form, Head, Hole, Mouth, NoseShape, Vary};
+use hingeline_ballast::outline::{Edge, Outline, Path, Side};
 use proptest::prelude::*;
 
 use crate::design::{LEAD, bar, forms, free, solved, span, wanted};
@@ -232,4 +234,101 @@ proptest! {
             prop_assert!((found - grid).abs() <= 1e-4 * grid, "{} {}", found, grid);
         }
     }
+}
+
+/// A ten thousandth thinner the bar would not hold its hole: the slope is that of the thicker side, −ρ h s (a + d).
+#[test]
+fn a_piece_that_just_holds_its_hole_is_found() {
+    let (deep, depth) = (0.012, 0.012 * (1.0 + 3e-5));
+    let mut design = Design::new(wanted(-0.05), bar(), free(Dimension::Depth, 0.001, 0.1), LEAD);
+    let depth_of = Depth::ToTip { depth: deep, point_angle: 118_f64.to_radians() };
+    let mouth = Mouth::Front { y: 0.0, z: 0.003 };
+    design.holes.push(Hole { name: "hole".to_owned(), diameter: 0.005, depth: depth_of, head: None, mouth });
+    let just = Design { form: design.form.with(Dimension::Depth, depth).expect("a bar"), ..design.clone() };
+    design.wanted = wanted(just.reckon().expect("a piece").finished.moment_kg_m);
+    let found = solved(&design);
+    agree(found.value.expect("a depth").1, depth, 1e-9);
+    let slope = found.sensitivity.moment_per_dimension.expect("a slope");
+    agree(slope / (-LEAD.kg_m3 * 0.02 * 0.1 * (0.15 + depth)), 1.0, 0.02);
+}
+
+fn into(form: Form, mouth: Mouth, diameter: f64, depth: f64) -> Result<f64, Fault> {
+    let mut design = Design::new(wanted(-0.05), form, Vary::Nothing, LEAD);
+    let depth = Depth::FullDiameter { depth, point_angle: PI / 2.0 };
+    design.holes.push(Hole { name: "hole".to_owned(), diameter, depth, head: None, mouth });
+    design.reckon().map(|found| -found.parts[1].mass_kg / LEAD.kg_m3)
+}
+
+/// From the front parallel to the axis a hole is π r² d and its cone; it keeps to the metal: 20 mm wide in front, 30 mm
+/// at the rear, 40 mm deep. The point of 90° goes on by the radius.
+#[test]
+fn a_hole_in_a_frustum_comes_from_the_front_and_keeps_to_the_metal() {
+    let frustum = |front_diameter, rear_diameter| Form::Frustum {
+        front_diameter,
+        rear_diameter,
+        depth: 0.04,
+        rear: [-0.06, 0.05, 0.0],
+    };
+    let front = |y: f64, depth: f64| into(frustum(0.02, 0.03), Mouth::Front { y, z: 0.0 }, 0.006, depth);
+    let by_hand = PI * 0.003_f64.powi(2) * (0.03 + 0.003 / 3.0);
+    agree(front(0.05, 0.03).expect("a hole"), by_hand, 1e-12);
+    agree(front(0.0569, 0.03).expect("a hole"), by_hand, 1e-12);
+    assert!(matches!(front(0.058, 0.03), Err(Fault::HoleOutside { beyond_end: false, .. })));
+    assert!(matches!(front(0.05, 0.06), Err(Fault::HoleOutside { .. })));
+    // It narrows aft by 1 mm of radius in 8: 7 mm off the axis there is room to 24 mm, to the tip.
+    let narrowing = |depth: f64| into(frustum(0.03, 0.02), Mouth::Front { y: 0.057, z: 0.0 }, 0.01, depth);
+    assert!(narrowing(0.018).is_ok());
+    assert!(matches!(narrowing(0.02), Err(Fault::HoleOutside { .. })));
+    for mouth in [Mouth::Top { x: -0.08, y: 0.05 }, Mouth::Bottom { x: -0.08, y: 0.05 }] {
+        let fault = into(frustum(0.02, 0.03), mouth, 0.006, 0.008).expect_err("across");
+        assert!(matches!(fault, Fault::HoleForm { .. }));
+        let told = "enters across the axis, which is not reckoned in a frustum; allowed: from the front with a depth";
+        assert!(fault.to_string().contains(told), "{fault}");
+    }
+}
+
+/// The box is 40 mm fore and aft, 100 mm along the hinge line and 20 mm high.
+#[test]
+fn a_hole_in_a_measured_piece_keeps_to_the_box_around_it() {
+    let measured = || Form::Measured {
+        surface: Arc::default(),
+        volume: Moments::point(1e-5, [-0.2, 0.0, 0.0]),
+        bounds: [[-0.22, -0.05, -0.01], [-0.18, 0.05, 0.01]],
+    };
+    let top = |x: f64, y: f64, depth: f64| into(measured(), Mouth::Top { x, y }, 0.004, depth);
+    assert!(top(-0.2, 0.0, 0.006).is_ok() && top(-0.218, 0.048, 0.018).is_ok());
+    assert!(matches!(top(0.18, 0.0, 0.006), Err(Fault::HoleOutside { beyond_end: false, .. })));
+    assert!(matches!(top(-0.219, 0.0, 0.006), Err(Fault::HoleOutside { beyond_end: false, .. })));
+    assert!(matches!(top(-0.2, 0.049, 0.006), Err(Fault::HoleOutside { beyond_end: true, .. })));
+    assert!(matches!(top(-0.2, 0.0, 0.019), Err(Fault::HoleOutside { .. })));
+    let head = Some(Head::Counterbore { diameter: 0.009, depth: 0.002 });
+    let mut design = Design::new(wanted(-0.05), measured(), Vary::Nothing, LEAD);
+    let depth = Depth::FullDiameter { depth: 0.006, point_angle: 2.0 };
+    let mouth = Mouth::Top { x: -0.2165, y: 0.0 };
+    design.holes.push(Hole { name: "hole".to_owned(), diameter: 0.004, depth, head: None, mouth });
+    assert!(design.reckon().is_ok());
+    design.holes[0].head = head;
+    assert!(matches!(design.reckon(), Err(Fault::HoleOutside { .. })));
+}
+
+/// A cap 12 mm thick with walls of 4 mm: at 116 mm forward wall, shell and wall hold the drill, at 90 mm the wall alone.
+#[test]
+fn a_hole_from_the_end_goes_on_where_the_section_behind_holds_it() {
+    let corners = [[-0.11, 0.01], [-0.11, -0.01], [-0.08, -0.01]].map(|to| Edge::Line { to });
+    let front = Path::new([-0.08, 0.01], &corners).expect("a front");
+    let shell =
+        Form::Cap { front, outside: Side::Right, thickness: 0.012, span: span(0.06), end_walls: Some(0.004) };
+    let end = |x: f64, depth: Depth| {
+        let mut design = Design::new(wanted(-0.05), shell.clone(), Vary::Nothing, LEAD);
+        let mouth = Mouth::End { x, z: 0.0 };
+        design.holes.push(Hole { name: "hole".to_owned(), diameter: 0.004, depth, head: None, mouth });
+        design.reckon().map(|found| -found.parts[1].mass_kg / LEAD.kg_m3)
+    };
+    let area = PI * 0.002 * 0.002;
+    agree(end(-0.116, Depth::Wall).expect("a hole"), area * 0.068, 1e-12);
+    agree(end(-0.09, Depth::Wall).expect("a hole"), area * 0.004, 1e-12);
+    let deep = |depth: f64| Depth::ToTip { depth, point_angle: PI / 2.0 };
+    assert!(end(-0.116, deep(0.06)).is_ok());
+    assert!(matches!(end(-0.116, deep(0.07)), Err(Fault::HoleOutside { .. })));
+    assert!(matches!(end(-0.09, deep(0.006)), Err(Fault::HoleOutside { .. })));
 }

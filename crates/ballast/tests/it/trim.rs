@@ -4,8 +4,8 @@ use std::f64::consts::PI;
 
 use hingeline_ballast::design::{Bore, DrillFault, Drilling};
 use hingeline_ballast::trim::{
-    By, Cut, Doubt, Fault, Intended, Made, Remedy, State, Stock, Taken, ToCome, Tolerance, Tool, Trim, Way,
-    Weighing,
+    By, Cut, Doubt, Fault, InCommon, Intended, Made, Remedy, State, Stock, Taken, ToCome, Tolerance, Tool,
+    Trim, Way, Weighing,
 };
 use proptest::prelude::*;
 
@@ -36,6 +36,7 @@ fn weighed(mass_kg: f64) -> Weighing {
     Weighing {
         mass_kg,
         standard_uncertainty: 0.000_05,
+        in_common: InCommon::default(),
         arm_m: None,
         taken: Taken::Alike,
         made: Made::default(),
@@ -206,6 +207,41 @@ fn the_uncertainty_is_that_of_small_changes() {
     agree(judged(&weighings).standard_uncertainty, by_changes, 1e-5);
 }
 
+/// A certificate of u = 0.1 g is off alike at every weighing on its scale, and of 0.029 g each what a step leaves open.
+/// 330 g at 160 mm, then 320 g with 10 g gone at 50 mm: 110 mm and 50 mm are the slopes, 160 mm that of both together.
+#[test]
+fn a_certificate_counts_once_for_its_scale() {
+    let own: f64 = 0.000_029;
+    let on = |scale: usize, mass_kg: f64, taken: Taken| Weighing {
+        standard_uncertainty: own.hypot(0.000_1),
+        in_common: InCommon { scale, standard_uncertainty: 0.000_1 },
+        taken,
+        ..weighed(mass_kg)
+    };
+    let one = judged(&[on(0, 0.33, Taken::Alike)]);
+    let on_one = judged(&[on(0, 0.33, Taken::Alike), on(0, 0.32, Taken::At(-0.05))]);
+    let by_hand = own * 0.11_f64.hypot(0.05) / 0.16;
+    agree(on_one.standard_uncertainty, by_hand.hypot(0.000_1), 1e-9);
+    agree(one.standard_uncertainty, own.hypot(0.000_1), 1e-9);
+    let on_two = judged(&[on(0, 0.33, Taken::Alike), on(1, 0.32, Taken::At(-0.05))]);
+    agree(on_two.standard_uncertainty, own.hypot(0.000_1) * 0.11_f64.hypot(0.05) / 0.16, 1e-9);
+}
+
+/// What a casting gains is told with its weighing: here holes of 11 g were made while the scale fell by 1 g.
+#[test]
+fn a_casting_that_becomes_heavier_is_told() {
+    let gain = |weighings: &[Weighing]| judged(weighings).gain;
+    assert_eq!(gain(&[weighed(0.33), weighed(0.32), weighed(0.320_1)]), None);
+    let heavier =
+        gain(&[weighed(0.33), Weighing { taken: Taken::At(-0.15), ..weighed(0.35) }]).expect("a gain");
+    assert_eq!(heavier.weighing, 2);
+    agree(heavier.by_kg, 0.02, 1e-12);
+    let made = Made { mass_kg: 0.011, moment_kg_m: -0.011 * 0.17 };
+    let holes = gain(&[weighed(0.33), weighed(0.33), Weighing { made, ..weighed(0.329) }]).expect("a gain");
+    assert_eq!(holes.weighing, 3);
+    agree(holes.by_kg, 0.01, 1e-12);
+}
+
 /// 2 g lacking at 0.16 m: at the screw 2 g × 0.16 / 0.15, at 0.2 m 1.6 g.
 #[test]
 fn a_casting_too_light_is_told_what_can_still_be_done() {
@@ -244,6 +280,9 @@ fn an_insert_gains_the_difference_of_the_densities() {
     let insert = trim.insert(&drilled).expect("an insert");
     // The cone of 8 mm at 118°: 0.0786525 d³.
     agree(insert.mass_kg - (insert.volume + 0.078_652_5 * 0.008_f64.powi(3)) * RHO, 0.002, 1e-6);
+    // Its height: 4 mm / tan 59° = 2.40344 mm. The scale then reads 298 g and the 2 g that were lacking.
+    agree(insert.tip_depth - insert.depth, 0.002_403_44, 2e-6);
+    agree(insert.scale_reads_kg, 0.3, 1e-12);
     let steel = Stock { density_kg_m3: 7_850.0, ..stock.clone() };
     assert!(matches!(trim.insert(&steel), Err(Fault::NotDenser { .. })));
     let thin = Stock { diameters: vec![0.004], ..stock };
@@ -280,10 +319,13 @@ fn tools_are_read_off_a_solution() {
     let reserve = solution.reserve.expect("a reserve");
     let judged = |mass: f64| Trim::of(intended.clone(), TOLERANCE, &[weighed(mass)]).expect("a judgement");
     let cast = judged(reserve.cast_kg);
-    let saw = Tool::saw(&solution, 0.000_5, 1).expect("a section");
+    let saw = Tool::saw(&solution, 0.000_5, 1, 0.02).expect("a section");
     let sawn = cast.way(&saw).expect("a way");
     let Cut::Saw { off, .. } = sawn.cut else { panic!("a slice") };
     let per_length = reserve.cast_kg / (4.0 * 0.025_4);
+    // A bound that is longer than the piece is that of the piece.
+    let whole = Tool::saw(&solution, 0.000_5, 1, 1.0);
+    assert!(matches!(whole, Some(Tool::Saw { most, .. }) if (most - 4.0 * 0.025_4).abs() < 1e-12));
     agree(off, sawn.removed_kg / per_length, 1e-10);
     let filed =
         judged(sawn.scale_reads_kg).way(&Tool::file(&solution, 0.001).expect("a skin")).expect("a way");
@@ -307,7 +349,7 @@ impl Bench {
     /// The scale is off by up to 0.1 g.
     fn weigh(&mut self, taken: Taken) -> Weighing {
         let mass_kg = self.mass + 0.000_1 * self.error();
-        Weighing { mass_kg, standard_uncertainty: 0.000_06, arm_m: None, taken, made: Made::default() }
+        Weighing { standard_uncertainty: 0.000_06, taken, ..weighed(mass_kg) }
     }
     /// Saw and drill take up to 2 % more or less than they were told, the file 8 %.
     fn take(&mut self, way: &Way) {

@@ -6,6 +6,7 @@
 use super::deed::{Card, Deed, Fields, Person};
 use super::job::{Job, Refusal};
 use super::shop::Shop;
+use crate::result::verdict_word;
 use crate::{CardSheet, Fault, Faults};
 use serde::Serialize;
 
@@ -66,6 +67,8 @@ pub enum Standing {
         card: u64,
         /// The newer one.
         newer: u64,
+        /// The verdict of the last weighing by the newer one, "within" or "outside"; none before a weighing.
+        verdict: Option<&'static str>,
     },
 }
 
@@ -81,11 +84,17 @@ impl Standing {
         match self {
             Self::Withdrawn { card, by, reason } => format!("card {card} was withdrawn by {by}: {reason}"),
             Self::OtherPart { card, part } => format!("card {card} is not for part {part}"),
-            Self::Superseded { card, newer } => format!("card {newer} took the place of card {card}"),
+            Self::Superseded { card, newer, verdict } => {
+                let by_it = verdict.map_or_else(String::new, |verdict| {
+                    format!("; by card {newer} the last weighing lies {verdict} the limits")
+                });
+                format!("card {newer} took the place of card {card}{by_it}")
+            }
         }
     }
     /// What is missing because of it.
-    fn missing(&self) -> String {
+    #[must_use]
+    pub fn missing(&self) -> String {
         format!("choose another card: {}", self.words())
     }
 }
@@ -104,16 +113,42 @@ impl Job {
     }
 }
 
-/// What became of the card of a job. That a newer one is there is no news of a job that is released.
+/// What became of the card of a job. Of a job that is released a newer one is told where it was there at the release.
 #[must_use]
 pub fn standing(shop: &Shop, job: &Job) -> Vec<Standing> {
     let Some((number, _)) = &job.card else { return Vec::new() };
     let (card, known) = (*number, shop.cards.get(number));
     let withdrawn = known.and_then(|card| card.withdrawn.clone());
     let withdrawn = withdrawn.map(|(by, reason)| Standing::Withdrawn { card, by, reason });
-    let newer = known.and_then(|card| card.superseded).filter(|_| job.released.is_none());
-    let newer = newer.map(|newer| Standing::Superseded { card, newer });
+    let newer = newer(shop, job, card);
     withdrawn.into_iter().chain(job.card_of_another_part()).chain(newer).collect()
+}
+
+/// Why nothing may be signed by the card of a job that is not released yet; none where it may.
+#[must_use]
+pub fn stop(shop: &Shop, job: &Job) -> Option<Standing> {
+    let open = job.released.is_none();
+    standing(shop, job).into_iter().find(Standing::stops).filter(|_| open)
+}
+
+/// The newest card that took the place of a job's card, by the time the job was released.
+fn newer(shop: &Shop, job: &Job, card: u64) -> Option<Standing> {
+    let released = job.lines.iter().rfind(|line| matches!(line.deed, Deed::Released { .. }));
+    let released = released.filter(|_| job.released.is_some()).map(|line| line.at.as_str());
+    let next = |of: u64| {
+        let newer = shop.cards.get(&shop.cards.get(&of)?.superseded?)?;
+        let at = newer.approved.as_ref().map_or("", |(_, at)| at.as_str());
+        released.is_none_or(|released| at <= released).then_some(newer)
+    };
+    let newest = std::iter::successors(next(card), |newer| next(newer.number)).last()?;
+    Some(Standing::Superseded { card, newer: newest.number, verdict: verdict_by(job, &newest.content) })
+}
+
+/// The verdict of the last weighing by the limits of a card.
+fn verdict_by(job: &Job, card: &Card) -> Option<&'static str> {
+    let assessment = job.assessment()?.ok()?;
+    let judged = card.sheet().ok()?.limits.band.judge(&assessment.last().measured.propagated);
+    Some(verdict_word(judged.verdict))
 }
 
 /// What is missing before a job may be signed off, the card as it stands in the library counted too.

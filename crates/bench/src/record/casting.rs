@@ -5,7 +5,7 @@
 //! releases a job is the weighing of the surface.
 
 use super::check;
-use super::deed::{BeforeWeighing, Field, Fields};
+use super::deed::{BeforeWeighing, Fields, text as said};
 use super::sheet::text;
 use super::shop::{DueState, Shop};
 use super::weight::Cast;
@@ -90,11 +90,4 @@ pub fn check_words(before: &BeforeWeighing) -> String {
     let zero = (!before.zero.is_empty()).then(|| format!("{} when empty", before.zero));
     let check = (!before.check.is_empty()).then(|| format!("{} with its check weight", before.check));
     zero.into_iter().chain(check).collect::<Vec<_>>().join(", ")
-}
-
-fn said<'f>(fields: &'f Fields, key: &str) -> &'f str {
-    match fields.get(key) {
-        Some(Field::Text(text)) => text,
-        _ => "",
-    }
 }

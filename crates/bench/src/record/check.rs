@@ -1,26 +1,38 @@
 //! The check of a scale before a weighing: zero, check weight, and how far it moved since its last check.
 //!
-//! Main functions: [`judge`], [`failed`]. A check beyond its bound does not stop a weighing; a weighing with a scale whose
-//! last check failed is not valid for release.
+//! Main functions: [`judge`], [`failed`]. A check has two halves, what the scale reads empty and what its check weight
+//! reads beyond that; either can fail, and either stands until it is read again. Empty, a scale may read off by as much
+//! as its check weight may, or by [`ZERO_STEPS`] where no bound is stated: the readings of a surface are taken as they
+//! are, so a scale that is not at zero shifts every one of them. A check beyond its bound does not stop a weighing; a
+//! weighing with a scale whose last check failed is not valid for release.
 
 use super::deed::{BeforeWeighing, Field, Fields};
 use super::shop::{Check, Instrument};
+use crate::with_unit;
 use hingeline_quantity::{Entered, Mass, ParseError, Quantity, Unit, decimals, places, signed};
+
+/// Steps of a scale that it may read empty, where no bound is stated.
+const ZERO_STEPS: f64 = 5.0;
 
 /// What a check of a scale shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Checked {
     /// How far the check weight reads off, its zero taken away; none without a check weight or its reading.
     pub off: Option<Mass>,
-    /// Whether that lies within the bound; none without a bound.
+    /// Whether the check is passed: false where it fails in either half; none where nothing bounds it, or where the
+    /// check weight was not read.
     pub within: Option<bool>,
-    /// That bound.
+    /// How far the check weight may read off.
     pub bound: Option<Mass>,
+    /// What it reads empty.
+    empty: Option<Mass>,
+    /// How far from zero it may read empty.
+    empty_bound: Option<Mass>,
     /// How far the scale moved since its last check; none where there was none like it.
     pub drift: Option<Mass>,
-    /// The unit that the check weight is stated in.
+    /// The unit of the scale.
     pub unit: &'static Unit,
-    /// Decimal places that a reading was typed with.
+    /// Decimal places of its step.
     places: usize,
 }
 
@@ -29,32 +41,77 @@ impl Checked {
     fn signed(&self, mass: Mass) -> String {
         format!("{} {}", signed(mass.in_unit(self.unit), self.places), self.unit.symbol)
     }
-    /// What a check beyond its bound read off, and what is allowed; empty where there is no check weight.
-    #[must_use]
-    pub fn beyond(&self) -> String {
-        let off = self.off.map(|off| self.signed(off));
-        let bound = self.bound.map(|bound| self.signed(bound).trim_start_matches('+').to_owned());
-        match (off, bound) {
-            (Some(off), Some(bound)) => format!("the check weight read {off} off, {bound} is allowed"),
-            (Some(off), None) => format!("the check weight read {off} off"),
-            (None, _) => String::new(),
+    /// A bound, which has no sign.
+    fn plain(&self, mass: Mass) -> String {
+        format!("{} {}", decimals(mass.in_unit(self.unit), self.places), self.unit.symbol)
+    }
+    /// Whether the check weight lies within its bound; none where it was not read, or has no bound.
+    fn weight_within(&self) -> Option<bool> {
+        self.off.zip(self.bound).map(|(off, bound)| lies_within(off, bound))
+    }
+    /// Whether it reads zero empty; none where nobody read that, unless the check weight reads right without it.
+    fn zero_within(&self) -> Option<bool> {
+        match self.empty {
+            Some(_) => self.empty.zip(self.empty_bound).map(|(empty, bound)| lies_within(empty, bound)),
+            None => self.weight_within().filter(|within| *within),
         }
     }
-    /// In words: what it reads off, and how far it moved.
+    /// What a scale that is not at zero reads empty, and what is to be done; none where it is.
+    #[must_use]
+    pub fn not_zero(&self) -> Option<String> {
+        let (empty, bound) = self.empty.zip(self.empty_bound)?;
+        (!lies_within(empty, bound)).then(|| {
+            let empty = format!("{} {}", decimals(empty.in_unit(self.unit), self.places), self.unit.symbol);
+            format!(
+                "empty it reads {empty}, where {} is allowed; set it to zero and weigh again",
+                self.plain(bound)
+            )
+        })
+    }
+    /// What the check weight read off, and what is allowed; none where it lay within, or has no bound.
+    fn weight_beyond(&self) -> Option<String> {
+        let (off, bound) = self.off.zip(self.bound)?;
+        let beyond = self.weight_within() == Some(false);
+        beyond.then(|| {
+            format!("the check weight read {} off, {} is allowed", self.signed(off), self.plain(bound))
+        })
+    }
+    /// In words: what it reads empty where that is too much, what the check weight reads off, and how far it moved.
     #[must_use]
     pub fn words(&self) -> Vec<String> {
         let off = self.off.map(|off| format!("the check weight reads {} off", self.signed(off)));
         let drift = self.drift.map(|drift| format!("{} since its last check", self.signed(drift)));
-        off.into_iter().chain(drift).collect()
+        self.not_zero().into_iter().chain(off).chain(drift).collect()
     }
 }
 
-/// What the newest check that has a bound said, where it lay beyond it; none where it lay within, or none has a bound.
+fn lies_within(off: Mass, bound: Mass) -> bool {
+    off.abs().si() <= bound.si() * (1.0 + 1e-9)
+}
+
+/// What the newest readings of zero and check weight said, where one of them lay beyond its bound; none where both lay
+/// within, or none has a bound.
 #[must_use]
-pub fn failed(instrument: &Instrument) -> Option<Checked> {
-    let said = (0..instrument.checks.len()).rev().filter_map(|index| stored(instrument, index));
-    let last = said.into_iter().find(|checked| checked.within.is_some());
-    last.filter(|checked| checked.within == Some(false))
+pub fn failed(instrument: &Instrument) -> Option<String> {
+    beyond(instrument, None)
+}
+
+/// The same with a check that was typed since, which is told as it was typed.
+fn beyond(instrument: &Instrument, typed: Option<(&Checked, &BeforeWeighing)>) -> Option<String> {
+    let earlier: Vec<Checked> =
+        (0..instrument.checks.len()).rev().filter_map(|index| stored(instrument, index)).collect();
+    let now = typed.map(|(checked, _)| checked);
+    let newest = |says: fn(&Checked) -> Option<bool>| {
+        now.into_iter().chain(&earlier).find(|checked| says(checked).is_some())
+    };
+    let zero = newest(Checked::zero_within).and_then(Checked::not_zero);
+    let weight = newest(Checked::weight_within).and_then(|last| {
+        let said = last.weight_beyond()?;
+        let typed = typed.filter(|(checked, _)| std::ptr::eq(*checked, last));
+        Some(typed.map_or(said, |(_, before)| shown(instrument, before)))
+    });
+    let said: Vec<String> = weight.into_iter().chain(zero).collect();
+    (!said.is_empty()).then(|| said.join("; "))
 }
 
 /// What a check of the record said on its day: by the check weight and the bound of that day, beside those before it.
@@ -73,12 +130,10 @@ pub(super) fn table(instrument: &Instrument, check: &BeforeWeighing) -> Fields {
 
 /// A table of an instrument, with what a check typed beside it says in place of the one before.
 pub(super) fn checked(mut table: Fields, instrument: &Instrument, check: &BeforeWeighing) -> Fields {
-    let within = judge(instrument, check).ok().flatten().and_then(|checked| checked.within);
-    if within.is_some() {
-        table.remove("failed_check");
-    }
-    if within == Some(false) {
-        table.insert("failed_check".to_owned(), Field::Text(shown(instrument, check)));
+    let Some(now) = judge(instrument, check).ok().flatten() else { return table };
+    table.remove("failed_check");
+    if let Some(said) = beyond(instrument, Some((&now, check))) {
+        table.insert("failed_check".to_owned(), Field::Text(said));
     }
     table
 }
@@ -146,21 +201,29 @@ fn judge_by(
     }
     let Some(first) = check.as_ref().or(zero.as_ref()) else { return Ok(None) };
     let [weight, bound] = [by.weight, by.within].map(|text| maybe(text).ok().flatten());
-    let unit = weight.as_ref().map_or(first.unit, |weight| weight.unit);
-    let off = off(weight.as_ref(), zero.as_ref(), check.as_ref());
-    let within =
-        off.zip(bound.as_ref()).map(|(off, bound)| off.abs().si() <= bound.value.si() * (1.0 + 1e-9));
-    let drift = off.zip(last_off(by.earlier, weight.as_ref())).map(|(now, then)| now - then);
     let step = maybe(instrument.text("resolution")).ok().flatten();
-    let step = step.map_or(0.001, |step| step.value.in_unit(unit));
-    Ok(Some(Checked {
+    let unit = step.as_ref().or(weight.as_ref()).map_or(first.unit, |of| of.unit);
+    let bound = bound.map(|bound| bound.value);
+    let few = step.as_ref().map(|step| Mass::from_si(step.value.si() * ZERO_STEPS));
+    let off = off(weight.as_ref(), zero.as_ref(), check.as_ref());
+    let drift = off.zip(last_off(by.earlier, weight.as_ref())).map(|(now, then)| now - then);
+    let mut checked = Checked {
         off,
-        within,
-        bound: bound.map(|bound| bound.value),
+        within: None,
+        bound,
+        empty: zero.map(|zero| zero.value),
+        empty_bound: bound.or(few),
         drift,
         unit,
-        places: places(step, 1).min(6),
-    }))
+        places: places(step.map_or(0.001, |step| step.value.in_unit(unit)), 1).min(6),
+    };
+    let (zero, read) = (checked.zero_within(), checked.weight_within());
+    checked.within = match (zero, read) {
+        (Some(false), _) | (_, Some(false)) => Some(false),
+        (zero, None) if weight.is_none() => zero,
+        (_, read) => read,
+    };
+    Ok(Some(checked))
 }
 
 /// What a scale shows with nothing on it, in its own unit and to its own step: "0.00 lb"; none without a step.
@@ -171,15 +234,16 @@ pub fn shown_zero(instrument: &Instrument) -> Option<String> {
     Some(format!("{zero} {}", step.unit.symbol))
 }
 
-/// A zero that was typed without a unit, in the unit of the scale: nothing is nothing in every unit. Any other text stays.
+/// The unit that a scale shows, which stands beside the fields of its check; none without a step.
 #[must_use]
-pub fn with_unit_of_zero(instrument: &Instrument, text: &str) -> String {
-    let bare = text.trim();
-    let zero = bare.replace(',', ".").parse::<f64>().is_ok_and(|number| number.abs() < f64::MIN_POSITIVE);
-    match maybe(instrument.text("resolution")).ok().flatten().filter(|_| zero) {
-        Some(step) => format!("{bare} {}", step.unit.symbol),
-        None => text.to_owned(),
-    }
+pub fn unit_of(instrument: &Instrument) -> Option<&'static Unit> {
+    Some(maybe(instrument.text("resolution")).ok().flatten()?.unit)
+}
+
+/// A reading that was typed without a unit, in the unit that its scale shows. Any other text stays.
+#[must_use]
+pub fn with_unit_of_scale(instrument: &Instrument, text: &str) -> String {
+    unit_of(instrument).map_or_else(|| text.to_owned(), |unit| with_unit(text, unit))
 }
 
 /// Whether a mass as typed is more than a scale can weigh; not where either cannot be read.
@@ -260,6 +324,44 @@ mod tests {
     }
 
     #[test]
+    fn a_scale_that_is_not_at_zero_empty_has_failed() {
+        let checked = judged(&scale(), "0.50 lb", "5.50 lb");
+        assert_eq!(checked.within, Some(false), "the check weight alone reads right");
+        let said = "empty it reads 0.50 lb, where 0.02 lb is allowed; set it to zero and weigh again";
+        assert_eq!(checked.words()[0], said);
+        assert_eq!(judged(&scale(), "0.02 lb", "5.02 lb").within, Some(true), "the bound itself is allowed");
+        let mut plain = Instrument::default();
+        plain.fields.insert("resolution".to_owned(), Field::Text("0.1 g".to_owned()));
+        assert_eq!(judged(&plain, "0.5 g", "").within, Some(true), "five steps where no bound is stated");
+        let checked = judged(&plain, "-0.6 g", "");
+        assert_eq!(checked.within, Some(false));
+        assert!(checked.words()[0].starts_with("empty it reads \u{2212}0.6 g, where 0.5 g is allowed"));
+    }
+
+    #[test]
+    fn a_failed_zero_stands_until_zero_is_read_again() {
+        let mut scale = scale();
+        let mut check = |zero: &str, check: &str| {
+            push(&mut scale, "2026-10-01T08:00:00Z", before(zero, check));
+            failed(&scale).is_some()
+        };
+        assert!(check("0.50 lb", "") && check("", "5.50 lb"), "neither half is right yet");
+        assert!(check("0 lb", ""), "the check weight is still to be read");
+        assert!(!check("0 lb", "5.00 lb"));
+        assert!(check("0.50 lb", "5.50 lb") && !check("0 lb", ""), "only the zero had failed");
+        assert!(check("0.50 lb", "5.50 lb") && !check("", "5.00 lb"), "right without its zero");
+    }
+
+    #[test]
+    fn a_scale_is_told_of_in_its_own_unit() {
+        let mut scale = scale();
+        scale.fields.insert("resolution".to_owned(), Field::Text("0.1 g".to_owned()));
+        scale.check_weight = "0.2 kg".to_owned();
+        scale.check_within = "0.0005 kg".to_owned();
+        assert_eq!(judged(&scale, "0 g", "201.0 g").words(), ["the check weight reads +1.0 g off"]);
+    }
+
+    #[test]
     fn it_is_compared_with_the_last_check() {
         let mut scale = scale();
         push(&mut scale, "2026-10-01T08:00:00Z", before("0 lb", "5.00 lb"));
@@ -272,7 +374,7 @@ mod tests {
         let mut scale = scale();
         let mut check = |zero: &str, check: &str| {
             push(&mut scale, "2026-10-01T08:00:00Z", before(zero, check));
-            failed(&scale).map(|checked| checked.beyond())
+            failed(&scale)
         };
         let beyond = "the check weight read +0.10 lb off, 0.02 lb is allowed";
         assert_eq!(check("0 lb", "5.01 lb"), None);
@@ -334,11 +436,13 @@ mod tests {
     }
 
     #[test]
-    fn a_bare_zero_is_one_of_the_scale() {
+    fn a_bare_reading_is_one_of_the_scale() {
         let scale = scale();
         assert_eq!(shown_zero(&scale).as_deref(), Some("0.00 lb"));
-        for (typed, read) in [("0", "0 lb"), ("0,00", "0,00 lb"), ("0 kg", "0 kg"), ("5", "5"), ("", "")] {
-            assert_eq!(with_unit_of_zero(&scale, typed), read);
+        for (typed, read) in
+            [("0", "0 lb"), ("0,00", "0,00 lb"), ("0 kg", "0 kg"), ("5.00", "5.00 lb"), ("x", "x"), ("", "")]
+        {
+            assert_eq!(with_unit_of_scale(&scale, typed), read);
         }
     }
 

@@ -53,7 +53,8 @@ impl Kind {
     }
 }
 
-/// One instrument under one certificate, whatever else of it was entered anew in between.
+/// One instrument under one certificate, whatever else of it was entered anew in between: then it has its id and the count
+/// of its states. Without a certificate to tell by, "S/1" and "S/2" may be two scales of the shop.
 fn is_same(one: &Instrument, other: &Instrument) -> bool {
     let base = |instrument: &Instrument| {
         let id = instrument.id.as_str();
@@ -62,5 +63,6 @@ fn is_same(one: &Instrument, other: &Instrument) -> bool {
             .map_or(id, |(base, _)| base)
             .to_owned()
     };
-    base(one) == base(other) && one.certificate == other.certificate && one.calibration == other.calibration
+    let is_one = one.id == other.id || (one.certificate.is_some() && base(one) == base(other));
+    is_one && one.certificate == other.certificate && one.calibration == other.calibration
 }

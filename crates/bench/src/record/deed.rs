@@ -266,6 +266,16 @@ pub enum Deed {
         /// The login name.
         login: String,
     },
+    /// Somebody chose a password of their own. It does not stand here.
+    PasswordChosen {
+        /// The login name.
+        login: String,
+    },
+    /// Somebody set the PIN that stands for their signature. It does not stand here.
+    PinSet {
+        /// The login name.
+        login: String,
+    },
 }
 
 impl Deed {
@@ -284,6 +294,8 @@ impl Deed {
                 | Self::ShopNamed { .. }
                 | Self::PersonEntered { .. }
                 | Self::PasswordReset { .. }
+                | Self::PasswordChosen { .. }
+                | Self::PinSet { .. }
         )
     }
 }

@@ -4,9 +4,10 @@
 //! mass away; it brings −m × x, m as weighed or by its holes and x the arm of the sheet. Not covered: holes at another
 //! arm than was meant, which are entered as a plain correction.
 
+use super::compared::{Compared, Made};
 use super::deed::{Deed, DrillOutcome};
 use super::job::{Job, Line};
-use super::weight::{self, Compared, Made};
+use super::weight;
 use crate::Faults;
 use crate::job_sheet::Units;
 use crate::weight::drill_out::{DrillSheet, Drilled, work};
@@ -71,10 +72,7 @@ impl Job {
     }
 
     fn drill_out_of(&self, line: &Line) -> Option<DrillOutMeant> {
-        if !matches!(line.deed, Deed::DrillOutIntended { .. }) {
-            return None;
-        }
-        let Deed::DrillOutIntended { sheet, station, weighing, outcome } = self.stands(line.number)? else {
+        let Deed::DrillOutIntended { sheet, station, weighing, outcome } = self.stands_of(line)? else {
             return None;
         };
         let later = self.lines.iter().filter(|other| line.number < other.number);
@@ -91,11 +89,7 @@ impl Job {
     }
 
     fn holes_of(&self, wanted: u64, line: &Line) -> Option<HolesDrilled> {
-        if !matches!(line.deed, Deed::DrilledOut { .. }) {
-            return None;
-        }
-        let Deed::DrilledOut { drill_out, correction, holes, mass_from, within } =
-            self.stands(line.number)?
+        let Deed::DrilledOut { drill_out, correction, holes, mass_from, within } = self.stands_of(line)?
         else {
             return None;
         };
@@ -180,7 +174,10 @@ impl DrillOutMeant {
     pub fn worked(&self) -> Result<Drilled, Faults> {
         DrillSheet::parse(&self.sheet).map(work)
     }
-    /// What is meant: "4 × 0.375 in, 0.412 in deep to the tip: 0.0682 lb goes".
+}
+
+impl DrillOutcome {
+    /// The holes in words: "4 × 0.375 in, 0.412 in deep to the tip: 0.0682 lb goes".
     #[must_use]
     pub fn words(&self, units: Units) -> Option<String> {
         let number = |text: &str| text.parse::<f64>().ok();
@@ -188,15 +185,12 @@ impl DrillOutMeant {
             let value = Length::from_si(metres).in_unit(units.length);
             format!("{} {}", decimals(value, places(value, 3).min(4)), units.length.symbol)
         };
-        let (diameter, depth) = (number(&self.outcome.diameter_m)?, number(&self.outcome.tip_depth_m)?);
-        let mass = number(&self.outcome.removed_kg)? / units.mass.factor;
+        let (diameter, depth) = (number(&self.diameter_m)?, number(&self.tip_depth_m)?);
+        let mass = number(&self.removed_kg)? / units.mass.factor;
         let mass = format!("{} {}", significant(mass, 4), units.mass.symbol);
-        let holes = self.outcome.holes;
+        let holes = self.holes;
         Some(format!("{holes} × {}, {} deep to the tip: {mass} goes", length(diameter), length(depth)))
     }
-}
-
-impl DrillOutcome {
     /// What was worked out; none where holes will not do.
     #[must_use]
     pub fn of(drilled: &Drilled) -> Option<Self> {

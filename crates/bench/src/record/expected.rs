@@ -1,9 +1,8 @@
 //! What the next weighing should show: the last one with the corrections that were entered after it.
 //!
-//! Main function: [`expected`]. S after = S as last weighed + Σ ± mass × arm of its station, aft positive (of a balance
-//! weight with a sheet: × its own arm); the reading
-//! follows from the formula of the method (docs/formulas.md). Not covered: paint and repairs, whose mass nobody typed;
-//! the uncertainty of the correction itself.
+//! Main function: [`expected`]. S after = S as last weighed + what the corrections brought (`brought`); the reading
+//! follows from the formula of the method (docs/formulas.md). Its uncertainty is told where a sheet, or a bound of the mass
+//! that went, says how closely every correction is known. Not covered: paint and repairs, whose mass nobody typed.
 
 use super::common::common;
 use super::deed::{Field, Fields};
@@ -13,7 +12,7 @@ use super::weigh;
 use crate::words::{SLING_ONLY_PULLS, Voice};
 use crate::{Assessment, JobSheet, System, arithmetic};
 use hingeline_balance::{Method, Place};
-use hingeline_quantity::{Entered, Length, Mass, Moment, Quantity, significant};
+use hingeline_quantity::{Length, Mass, Moment, Quantity, significant};
 
 /// What the next weighing should show.
 #[derive(Debug, Clone)]
@@ -28,8 +27,7 @@ pub struct Expected {
     pub reading: Option<String>,
     /// Whether paint, repair or other work came in between, whose mass is not known.
     pub worked: bool,
-    /// Its standard uncertainty, where every change is a balance weight with a sheet; none where a correction is known by
-    /// its mass alone.
+    /// Its standard uncertainty; none where nobody stated how closely one of the changes is known.
     pub standard_uncertainty: Option<Moment>,
     /// What was measured beside it, in words; none before it is measured.
     pub beside: Option<String>,
@@ -81,33 +79,12 @@ impl Expected {
 #[must_use]
 pub fn expected(job: &Job, shop: &Shop, weighing: &Fields, system: System) -> Option<Expected> {
     let since = job.weighings.last()?.entry;
-    let after: Vec<&(u64, [String; 4])> =
-        job.corrections.iter().filter(|(entry, _)| *entry > since).collect();
-    if after.is_empty() {
+    if job.corrections.iter().all(|(entry, _)| *entry <= since) {
         return None;
     }
     let assessment = job.assessment()?.ok()?.in_system(system);
-    let mut moment = assessment.last().measured.static_moment();
-    let mut changes = Vec::new();
-    let mut sheets = Some(Vec::new());
-    for (entry, [station, action, mass, _]) in after {
-        // A weight of its own form has its own arm.
-        let weight = job.fitted_by(*entry);
-        // Where nobody said how closely a change is known, nothing is said of the sum either.
-        let known = weight.filter(|gives| 0.0 < gives.standard_uncertainty);
-        sheets = sheets.zip(known).map(|(mut sheets, gives)| {
-            sheets.push((*entry, gives));
-            sheets
-        });
-        // What its sheet cannot say any more is not guessed by the arm of the station.
-        if weight.is_none() && job.has_sheet(*entry) {
-            return None;
-        }
-        let gives = weight.map(|gives| Moment::from_si(gives.moment_kg_m));
-        moment = moment + gives.or_else(|| moved(&assessment, station, action, mass))?;
-        let done = if action == "remove" { "taken away" } else { "added" };
-        changes.push(format!("{mass} {done} at {station}"));
-    }
+    let brought = job.brought(&assessment, &(since + 1..))?;
+    let moment = assessment.last().measured.static_moment() + Moment::from_si(brought.moment_kg_m);
     let u = assessment.last().measured.standard_uncertainty().si();
     let voice = Voice::of(assessment.last(), assessment.sheet.limits.units);
     let reading = method(job, shop, weighing).and_then(|method| {
@@ -116,24 +93,14 @@ pub fn expected(job: &Job, shop: &Shop, weighing: &Fields, system: System) -> Op
     Some(Expected {
         from: assessment.last().measured.static_moment(),
         moment,
-        changes,
+        changes: brought.changes.into_iter().map(|(_, words)| words).collect(),
         reading,
         worked: job.works.iter().any(|(entry, _)| *entry > since),
-        standard_uncertainty: sheets
-            .map(|sheets| u * u + job.variance(&sheets))
-            .map(f64::sqrt)
-            .map(Moment::from_si),
+        // Where nobody said how closely a change is known, nothing is said of the sum either.
+        standard_uncertainty: brought.known.then(|| Moment::from_si(u.hypot(brought.standard_uncertainty))),
         beside: None,
         voice,
     })
-}
-
-/// The moment that a correction brought, at the arm of its station.
-pub(super) fn moved(assessment: &Assessment, station: &str, action: &str, mass: &str) -> Option<Moment> {
-    let arm = assessment.sheet.stations.iter().find(|known| known.name == station)?.station.arm;
-    let mass = Entered::<Mass>::parse(mass).ok()?.value;
-    let moment = mass * arm;
-    Some(if action == "remove" { moment * -1.0 } else { moment })
 }
 
 /// The method as it is set up; its readings stand for none.

@@ -3,10 +3,11 @@
 //! Main function: [`Job::fitted_weights`]. Text made of what the ledger holds; the arm is that of [`fitted`].
 
 use super::casting;
+use super::compared::{Compared, Made};
 use super::deed::Field;
 use super::drill_out::DrillOutMeant;
 use super::job::Job;
-use super::weight::{BalanceWeight, Cast, Compared, Fitted, Made};
+use super::weight::{BalanceWeight, Cast, Fitted};
 use crate::weight::Worked;
 use crate::weight::fitted::fitted;
 use crate::weight::words::Speech;
@@ -36,7 +37,7 @@ impl Job {
     fn drilled_out(&self, meant: &DrillOutMeant) -> Option<FittedWeight> {
         let worked = meant.worked().ok()?;
         let mut lines = vec![("metal", worked.sheet.metal.name.clone())];
-        lines.extend(meant.words(worked.sheet.units).map(|words| ("meant", words)));
+        lines.extend(meant.outcome.words(worked.sheet.units).map(|words| ("meant", words)));
         let arm = Speech::in_units(worked.sheet.units, worked.sheet.wanted.moment_kg_m)
             .arm(worked.sheet.drilling.x);
         lines.extend(meant.done.iter().map(|holes| {

@@ -126,6 +126,14 @@ pub enum Refusal {
         /// Who.
         name: String,
     },
+    /// The author of a card is to approve it.
+    #[error("{name} proposed card {card}, and its approval needs another person")]
+    OwnCard {
+        /// Who.
+        name: String,
+        /// The card.
+        card: u64,
+    },
     /// Something is missing before it.
     #[error("first: {what}")]
     Missing {
@@ -251,6 +259,23 @@ impl Job {
             }
             None => {}
         }
+    }
+
+    /// The job with one more deed that is no mend: what a deed that is written together with it finds.
+    #[must_use]
+    pub fn after(mut self, deed: &Deed, by: &str) -> Self {
+        self.entries += 1;
+        let line = Line {
+            number: self.entries,
+            at: String::new(),
+            by: by.to_owned(),
+            deed: deed.clone(),
+            mended: None,
+        };
+        self.note_order(deed, &line);
+        self.take(deed.clone(), &line);
+        self.lines.push(line);
+        self
     }
 
     fn mark_mended(&mut self) {
@@ -433,6 +458,7 @@ impl Job {
             Deed::DrilledOut { drill_out, .. } if self.drill_out(*drill_out).is_none() => {
                 first(vec![format!("enter the holes that are meant; entry {drill_out} is none")])
             }
+            Deed::WeightFitted { .. } | Deed::DrilledOut { .. } => self.may_link(deed, None),
             Deed::Weighed { .. } if self.card.is_none() => {
                 first(vec!["choose the approved limits".to_owned()])
             }
@@ -472,6 +498,13 @@ impl Job {
         }
     }
 
+    /// What the entry of a line says now, where that is still of the kind of its first deed: a mend stands in the place of
+    /// the entry that it mends.
+    pub(super) fn stands_of(&self, line: &Line) -> Option<&Deed> {
+        let stands = self.stands(line.number)?;
+        (std::mem::discriminant(stands) == std::mem::discriminant(&line.deed)).then_some(stands)
+    }
+
     /// An entry may be mended again, by its own number, until it is struck; by a deed of its own kind. The entry that
     /// received the surface stays, and so does the number in it.
     fn may_mend(&self, number: u64, with: Option<&Deed>) -> Result<(), Refusal> {
@@ -497,7 +530,9 @@ impl Job {
                 "the number of a job stays"
             }
             (_, None) => return Ok(()),
-            (old, Some(new)) if std::mem::discriminant(old) == std::mem::discriminant(new) => return Ok(()),
+            (old, Some(new)) if std::mem::discriminant(old) == std::mem::discriminant(new) => {
+                return self.may_link(new, Some(number));
+            }
             _ => "it is another kind of entry",
         };
         Err(Refusal::OtherKind { number, why })

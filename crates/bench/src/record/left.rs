@@ -3,7 +3,7 @@
 //! Main type: [`Use`]. A card says what a place can take and what may be taken away; what this job added takes up the
 //! one and adds to the other, what it removed the other way round. A bound that the card does not state stays unstated.
 
-use super::deed::{Field, Fields};
+use super::deed::{Field, Fields, text};
 use super::job::Job;
 use crate::words::in_unit;
 use hingeline_quantity::{Entered, Mass, Quantity};
@@ -95,13 +95,6 @@ impl Job {
             fields
         };
         card.stations.iter().map(left).collect()
-    }
-}
-
-fn text<'f>(fields: &'f Fields, key: &str) -> &'f str {
-    match fields.get(key) {
-        Some(Field::Text(text)) => text,
-        _ => "",
     }
 }
 

@@ -4,13 +4,14 @@
 //! work or reference to data, date, name of the performer; the approver signs by hand). Local rules come first.
 //! [`drift`] is what each paint job did to the moment: the next weighing less the one before it.
 
+use super::card::Standing;
 use super::job::Job;
 use crate::Assessment;
 use crate::words::{self, Voice, capital};
 
-/// The text for the log book.
+/// The text for the log book. `card`: what became of the card that the job was judged by.
 #[must_use]
-pub fn log_text(job: &Job, assessment: &Assessment) -> String {
+pub fn log_text(job: &Job, assessment: &Assessment, card: &[Standing]) -> String {
     let last = assessment.last();
     let voice = Voice::of(last, assessment.sheet.limits.units);
     let [from, to, _] = words::limits(assessment, &voice);
@@ -39,6 +40,7 @@ pub fn log_text(job: &Job, assessment: &Assessment) -> String {
         voice.measured(last),
         assessment.sheet.limits.source
     ));
+    lines.extend(card.iter().map(|standing| format!("{}.", capital(&standing.words()))));
     if let Some(signature) = &job.signed {
         lines.push(format!(
             "Performed by {} ({}, {}).",

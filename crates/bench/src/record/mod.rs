@@ -6,12 +6,15 @@
 //!
 //! Not here: storage (crate store), pages, passwords. Time and identity are arguments.
 
+mod brought;
 pub mod calibration;
 pub mod capitals;
 pub mod card;
 pub mod casting;
 pub mod check;
 mod common;
+pub mod compared;
+pub mod concern;
 pub mod deed;
 pub mod drill_out;
 pub mod expected;
@@ -20,6 +23,7 @@ pub mod job;
 pub mod ledger;
 pub mod left;
 pub mod log;
+pub mod scale_check;
 pub mod sheet;
 pub mod shelf;
 pub mod shop;

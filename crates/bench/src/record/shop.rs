@@ -8,10 +8,13 @@ use super::deed::{BeforeWeighing, Card, Deed, Field, Fields, Person, Role};
 use super::job::{Refusal, Unreadable, deed_of};
 use super::ledger::{Entry, Hash};
 use jiff::civil::Date;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The name of the shop's own ledger.
 pub const LEDGER: &str = "shop";
+
+/// Why no PIN is set behind a password that somebody else chose.
+pub const OWN_PASSWORD_FIRST: &str = "somebody else set this password, so they know it; the PIN signs in your name, and comes after a password of your own";
 
 /// The shop as it stands.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -20,6 +23,8 @@ pub struct Shop {
     pub people: BTreeMap<String, Person>,
     /// Who set the password of a login last in place of its owner, and when.
     pub resets: BTreeMap<String, (String, String)>,
+    /// The logins whose password somebody else set, and whose owner has not chosen another since.
+    pub not_own: BTreeSet<String>,
     /// Instruments by id.
     pub instruments: BTreeMap<String, Instrument>,
     /// Its name; empty where none is entered.
@@ -131,8 +136,8 @@ impl Instrument {
     #[must_use]
     pub fn table(&self) -> Fields {
         let mut table = self.fields.clone();
-        if let Some(checked) = super::check::failed(self) {
-            table.insert("failed_check".to_owned(), Field::Text(checked.beyond()));
+        if let Some(said) = super::check::failed(self) {
+            table.insert("failed_check".to_owned(), Field::Text(said));
         }
         table
     }
@@ -226,10 +231,17 @@ impl Shop {
         let signed = (by.to_owned(), at.to_owned());
         match deed {
             Deed::PersonEntered { login, person } => {
+                if by != person.name && !self.people.contains_key(&login) {
+                    self.not_own.insert(login.clone());
+                }
                 self.people.insert(login, person);
             }
             Deed::PasswordReset { login } => {
+                self.not_own.insert(login.clone());
                 self.resets.insert(login, signed);
+            }
+            Deed::PasswordChosen { login } => {
+                self.not_own.remove(&login);
             }
             Deed::ShopNamed { name, approval } => {
                 self.name = name;
@@ -344,6 +356,7 @@ impl Shop {
         match deed {
             _ if !deed.is_of_the_shop() => Err(Refusal::Ledger { ledger: "the shop" }),
             Deed::Checked { .. } => Ok(()),
+            Deed::PasswordChosen { login } | Deed::PinSet { login } => self.may_choose(deed, login, by),
             Deed::PersonEntered { .. } | Deed::PasswordReset { .. } | Deed::ShopNamed { .. }
                 if by.role != Role::Administrator =>
             {
@@ -361,6 +374,18 @@ impl Shop {
             Deed::CardProposed { revises: Some(old), .. } => self.is_held(*old),
             _ => Ok(()),
         }
+    }
+
+    /// A secret is chosen by its owner alone, and a PIN, which signs, only behind a password that nobody else knows.
+    fn may_choose(&self, deed: &Deed, login: &str, by: &Person) -> Result<(), Refusal> {
+        let refuse = |what: String| Err(Refusal::Person { what });
+        if self.person(login).is_none_or(|owner| owner.name != by.name) {
+            return refuse(format!("the secrets of {login} are for their owner to choose"));
+        }
+        if matches!(deed, Deed::PinSet { .. }) && self.not_own.contains(login) {
+            return refuse(OWN_PASSWORD_FIRST.to_owned());
+        }
+        Ok(())
     }
 
     /// A name belongs to one person for good, since the record signs by it; and somebody can always let people in.
@@ -409,7 +434,7 @@ impl Shop {
             return Err(Refusal::Role { needs: "an inspector, a data keeper or an administrator" });
         }
         if card.proposed.0 == by.name {
-            return Err(Refusal::NotIndependent { name: by.name.clone() });
+            return Err(Refusal::OwnCard { name: by.name.clone(), card: card.number });
         }
         match card.revises {
             Some(old) if self.is_held(old).is_err() => Err(Refusal::NoSuchCard {

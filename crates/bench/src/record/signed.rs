@@ -4,7 +4,7 @@
 //! counts no more. Main type: [`Signed`].
 
 use super::deed::{Deed, Signature};
-use super::job::Job;
+use super::job::{Job, Line};
 
 /// What was signed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,6 +54,16 @@ impl Job {
             })
         });
         signed.collect()
+    }
+
+    /// Every time that an inspector sent the job back, in order: the line, and the reason.
+    #[must_use]
+    pub fn send_backs(&self) -> Vec<(&Line, &str)> {
+        let back = self.lines.iter().filter_map(|line| match &line.deed {
+            Deed::SentBack { reason } => Some((line, reason.as_str())),
+            _ => None,
+        });
+        back.collect()
     }
 
     /// The signature of an act that stands.

@@ -1,27 +1,27 @@
-//! The balance weights of a job: meant, on the scale, fitted, and what the surface weighed after that.
+//! The balance weights of a job: meant, on the scale, fitted.
 //!
-//! Main types: [`BalanceWeight`], read from the ledger by [`Job::weights`], and [`Compared`], its prediction beside the
-//! weighing: S after = S as weighed before + what the weight gives + other corrections in between. What both weighings do
-//! not know alike is told by `common`; pieces of one weight share its design and its scale, so their uncertainties add up
-//! and do not average out. Not covered: paint and repairs in between, whose mass nobody typed.
+//! Main type: [`BalanceWeight`], read from the ledger by [`Job::weights`]. What it brought is told by `brought`, its
+//! prediction beside the weighing by [`super::compared`].
 
 use super::casting;
-use super::common::common;
-use super::deed::{BeforeWeighing, Deed, Field, Fields, NamedFile, WeightOutcome};
+use super::deed::{self, BeforeWeighing, Deed, Field, Fields, NamedFile, WeightOutcome};
 use super::job::{Job, Line};
 use super::sheet::text;
 use super::shelf::Shelf;
 use crate::Faults;
-use crate::Weighed;
 use crate::weight::fitted::{FittedMoment, fitted, made_within};
 use crate::weight::{AtHand, WeightSheet, Worked, work};
 use crate::words::{Voice, exact_moment};
 use hingeline_ballast::trim::Intended;
 use hingeline_quantity::{Entered, Length, Mass, Moment, Quantity, Unit, decimals};
+use std::sync::Arc;
 use toml::{Table, Value};
 
 /// How good a casting must be, where the sheet of a weight does not say.
 const USUAL_TRIM: [(&str, &str); 2] = [("tolerance", "0.5 g"), ("resolution", "0.1 g")];
+
+/// The key of `[[cast]]` that begins another casting.
+pub const CAST_AGAIN: &str = "cast_again";
 
 /// A weight that is meant, with all that became of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -103,12 +103,7 @@ impl Job {
     }
 
     fn weight_of(&self, line: &Line) -> Option<BalanceWeight> {
-        // A mend stands in the place of the entry that it mends.
-        if !matches!(line.deed, Deed::WeightIntended { .. }) {
-            return None;
-        }
-        let Deed::WeightIntended { sheet, station, weighing, outcome, mesh } = self.stands(line.number)?
-        else {
+        let Deed::WeightIntended { sheet, station, weighing, outcome, mesh } = self.stands_of(line)? else {
             return None;
         };
         let lines = || self.lines.iter().filter(|other| line.number < other.number);
@@ -128,10 +123,7 @@ impl Job {
     }
 
     fn cast_of(&self, wanted: u64, line: &Line) -> Option<Cast> {
-        if !matches!(line.deed, Deed::WeightWeighed { .. }) {
-            return None;
-        }
-        match self.stands(line.number)? {
+        match self.stands_of(line)? {
             Deed::WeightWeighed { weight, step, cast, scale, before } if *weight == wanted => Some(Cast {
                 entry: line.number,
                 at: line.at.clone(),
@@ -146,10 +138,7 @@ impl Job {
     }
 
     fn fitted_of(&self, wanted: u64, line: &Line) -> Option<Fitted> {
-        if !matches!(line.deed, Deed::WeightFitted { .. }) {
-            return None;
-        }
-        let Deed::WeightFitted { weight, correction, piece } = self.stands(line.number)? else { return None };
+        let Deed::WeightFitted { weight, correction, piece } = self.stands_of(line)? else { return None };
         // Without its correction it is not on the surface.
         let [station, _, mass, _] =
             &self.corrections.iter().find(|(entry, _)| entry == correction).filter(|_| *weight == wanted)?.1;
@@ -163,133 +152,21 @@ impl Job {
             station: station.clone(),
         })
     }
-
-    /// What a correction brought, where it fitted a weight or drilled one out: by the arm of that weight, or of the
-    /// holes, and not of the station.
-    #[must_use]
-    pub fn fitted_by(&self, correction: u64) -> Option<FittedMoment> {
-        let weights = self.weights();
-        let fitted = weights.iter().find_map(|weight| {
-            Some((weight, weight.fitted.iter().find(|piece| piece.correction == correction)?))
-        });
-        match fitted {
-            Some((weight, piece)) => piece.gives(&weight.worked().ok()?),
-            None => self.drilled_by(correction),
-        }
-    }
-
-    /// Whether a correction fitted a weight or drilled one out, so that a sheet says what it brings.
-    #[must_use]
-    pub fn has_sheet(&self, correction: u64) -> bool {
-        self.weights().iter().flat_map(|weight| &weight.fitted).any(|piece| piece.correction == correction)
-            || self
-                .drill_outs()
-                .iter()
-                .flat_map(|meant| &meant.done)
-                .any(|holes| holes.correction == correction)
-    }
-
-    /// The variance of what some corrections brought together, kg² m²: pieces of one weight share its design and its
-    /// scale and add up, others are independent.
-    pub(super) fn variance(&self, pieces: &[(u64, FittedMoment)]) -> f64 {
-        let weights = self.weights();
-        let weight_of = |correction: u64| {
-            let is_of =
-                |weight: &&BalanceWeight| weight.fitted.iter().any(|piece| piece.correction == correction);
-            weights.iter().find(is_of).map(|weight| weight.entry)
-        };
-        let mut sums: Vec<(Option<u64>, f64)> = Vec::new();
-        for (correction, gives) in pieces {
-            let weight = weight_of(*correction);
-            match sums.iter_mut().find(|(known, _)| weight.is_some() && *known == weight) {
-                Some((_, sum)) => *sum += gives.standard_uncertainty,
-                None => sums.push((weight, gives.standard_uncertainty)),
-            }
-        }
-        sums.iter().map(|(_, u)| u * u).sum()
-    }
-
-    /// A weight's prediction beside what the surface weighed; none before it is fitted, or without a weighing before.
-    #[must_use]
-    pub fn compared(&self, weight: &BalanceWeight) -> Option<Compared> {
-        let worked = weight.fitted.first().and_then(|_| weight.worked().ok())?;
-        let gives = |piece: &Fitted| Some((piece.correction, piece.gives(&worked)?));
-        self.compared_with(Made::Fitted, &weight.fitted.iter().map(gives).collect::<Option<Vec<_>>>()?)
-    }
-
-    /// What some corrections were to bring, beside what the surface weighed after them.
-    pub(super) fn compared_with(&self, made: Made, pieces: &[(u64, FittedMoment)]) -> Option<Compared> {
-        let (first, last) = (pieces.first()?.0, pieces.last()?.0);
-        let assessment = self.assessment()?.ok()?;
-        let at = |entry: &u64, index: usize| Some((*entry, assessment.weighings.get(index)?));
-        let entries: Vec<u64> = self.weighings.iter().map(|weighing| weighing.entry).collect();
-        let (from, before) = entries
-            .iter()
-            .enumerate()
-            .rev()
-            .find(|(_, entry)| **entry < first)
-            .and_then(|(index, entry)| at(entry, index))?;
-        let after = entries
-            .iter()
-            .enumerate()
-            .find(|(_, entry)| last < **entry)
-            .and_then(|(index, entry)| at(entry, index));
-        let to = after.map_or(u64::MAX, |(entry, _)| entry);
-        let between = |entry: u64| from < entry && entry < to;
-        let moment: f64 = pieces.iter().map(|(_, gives)| gives.moment_kg_m).sum();
-        let u = self.variance(pieces).sqrt();
-        let mut others = Vec::new();
-        let mut predicted = before.measured.static_moment().si() + moment;
-        for (entry, [station, action, mass, _]) in &self.corrections {
-            if !between(*entry) || pieces.iter().any(|(correction, _)| correction == entry) {
-                continue;
-            }
-            let gives = self.fitted_by(*entry).map(|gives| Moment::from_si(gives.moment_kg_m));
-            if gives.is_none() && self.has_sheet(*entry) {
-                return None;
-            }
-            predicted += gives.or_else(|| super::expected::moved(&assessment, station, action, mass))?.si();
-            let done = if action == "remove" { "taken away" } else { "added" };
-            others.push(format!("{mass} {done} at {station}"));
-        }
-        let predicted_u = before.measured.standard_uncertainty().si().hypot(u);
-        Some(Compared {
-            made,
-            from,
-            before: Sure::new(
-                before.measured.static_moment().si(),
-                before.measured.standard_uncertainty().si(),
-            ),
-            gives: Sure::new(moment, u),
-            // How closely a mass of another correction, and its arm, are known is said by nobody.
-            known: others.is_empty() && pieces.iter().all(|(_, gives)| 0.0 < gives.standard_uncertainty),
-            others,
-            predicted: Sure::new(predicted, predicted_u),
-            weighed: after.map(|(entry, weighed)| {
-                let measured = &weighed.measured;
-                (entry, Sure::new(measured.static_moment().si(), measured.standard_uncertainty().si()))
-            }),
-            worked: self.works.iter().any(|(entry, _)| between(*entry)),
-            common: after.map_or(0.0, |(_, weighed)| common(&assessment, before, weighed)),
-            few: std::iter::once(before).chain(after.map(|(_, weighed)| weighed)).any(is_wider),
-            units: assessment.sheet.limits.units,
-        })
-    }
 }
 
 impl Fitted {
-    fn gives(&self, worked: &Worked) -> Option<FittedMoment> {
+    pub(super) fn gives(&self, worked: &Worked) -> Option<FittedMoment> {
         fitted(worked, &self.piece, Entered::<Mass>::parse(&self.mass).ok()?.value.si())
     }
 }
 
 impl BalanceWeight {
-    /// The weight worked out, with its castings on the scale.
+    /// The weight worked out, with its castings on the scale; once while its job is at hand.
     ///
     /// # Errors
     /// - [`Faults`]: what the reader of weight sheets says
-    pub fn worked(&self) -> Result<Worked, Faults> {
-        self.read(&self.on_the_scale(&[]))
+    pub fn worked(&self) -> Result<Arc<Worked>, Faults> {
+        self.shelf.once(self.on_the_scale(&[]), self.mesh.as_ref(), |sheet| self.read(sheet))
     }
 
     /// The same with one more weighing of the casting, which is not entered yet, and the scale that it lay on.
@@ -334,6 +211,7 @@ impl BalanceWeight {
 
 fn table_of(fields: &Fields) -> Table {
     let plain = |(key, field): (&String, &Field)| match field {
+        Field::Text(_) if key == CAST_AGAIN => Some((key.clone(), Value::Boolean(true))),
         Field::Text(text) => Some((key.clone(), Value::String(text.clone()))),
         Field::List(items) => {
             Some((key.clone(), Value::Array(items.iter().cloned().map(Value::String).collect())))
@@ -408,194 +286,13 @@ pub fn asked(job: &Job, station: &str) -> (Option<u64>, Vec<(&'static str, Strin
 
 fn of_station(job: &Job, station: &str) -> Vec<(&'static str, String)> {
     let Some((_, card)) = &job.card else { return Vec::new() };
-    let said = |fields: &Fields, key: &str| match fields.get(key) {
-        Some(Field::Text(text)) => text.clone(),
-        _ => String::new(),
-    };
     let Some(fields) = card.stations.iter().find(|fields| fields.get("name") == Some(&text(station))) else {
         return Vec::new();
     };
-    let mut asked = vec![("weight.old_arm", said(fields, "arm")), ("weight.old_side", said(fields, "side"))];
+    let said = |key: &str| deed::text(fields, key).to_owned();
+    let mut asked = vec![("weight.old_arm", said("arm")), ("weight.old_side", said("side"))];
     if let Some(room) = job.used(station, "add", None) {
         asked.push(("space.capacity", room.left_words()));
     }
     asked
-}
-
-/// A moment with its standard uncertainty, kg m.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sure {
-    /// Positive tail-heavy.
-    pub moment_kg_m: f64,
-    /// Standard.
-    pub standard_uncertainty: f64,
-}
-
-impl Sure {
-    fn new(moment_kg_m: f64, standard_uncertainty: f64) -> Self {
-        Self { moment_kg_m, standard_uncertainty }
-    }
-    fn words(self, units: crate::job_sheet::Units) -> String {
-        let (moment, expanded) =
-            (Moment::from_si(self.moment_kg_m), Moment::from_si(2.0 * self.standard_uncertainty));
-        Voice::with(moment, expanded, units).measured_as(moment, expanded)
-    }
-}
-
-/// What was made.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Made {
-    /// A piece was fitted.
-    Fitted,
-    /// Holes were drilled.
-    Drilled,
-}
-
-impl Made {
-    /// What it was made of, and what was done, in words.
-    #[must_use]
-    pub fn words(self) -> (&'static str, &'static str) {
-        match self {
-            Self::Fitted => ("balance weight", "fitted"),
-            Self::Drilled => ("old weight", "drilled out"),
-        }
-    }
-}
-
-/// What a weight, or holes in one, was to do to the surface, beside what the surface weighed.
-#[derive(Debug, Clone)]
-pub struct Compared {
-    /// What was made.
-    pub made: Made,
-    /// The weighing before it.
-    pub from: u64,
-    /// What that measured.
-    pub before: Sure,
-    /// What the fitted pieces give, or the holes bring.
-    pub gives: Sure,
-    /// Other corrections in between.
-    pub others: Vec<String>,
-    /// What was to be expected.
-    pub predicted: Sure,
-    /// The first weighing after it, and what that measured.
-    pub weighed: Option<(u64, Sure)>,
-    /// Whether other work came in between.
-    pub worked: bool,
-    /// Whether somebody said how closely everything is known that the prediction adds up.
-    known: bool,
-    /// The covariance of the two weighings, kg² m².
-    common: f64,
-    /// Whether one of the weighings states more than twice its standard uncertainty.
-    few: bool,
-    units: crate::job_sheet::Units,
-}
-
-/// Whether a weighing states more than twice its standard uncertainty, as one of few readings does.
-fn is_wider(weighed: &Weighed) -> bool {
-    let measured = &weighed.measured;
-    2.1 * measured.standard_uncertainty().si() < measured.expanded_uncertainty().si()
-}
-
-/// Why a comparison shows another ± than the weighing itself.
-const TWICE: &str = "every ± here is twice the standard uncertainty (k = 2); the weighing itself states a wider one, because \
-    few readings need a larger k";
-
-impl Compared {
-    /// Weighed less predicted; none before it is weighed.
-    #[must_use]
-    pub fn difference(&self) -> Option<Sure> {
-        let (_, weighed) = self.weighed?;
-        let square = weighed.standard_uncertainty.powi(2) + self.predicted.standard_uncertainty.powi(2);
-        let u = (square - 2.0 * self.common).max(0.0).sqrt();
-        Some(Sure::new(weighed.moment_kg_m - self.predicted.moment_kg_m, u))
-    }
-    /// Whether the two uncertainties (k = 2) explain the difference; none before it is weighed, and where an uncertainty
-    /// that nobody stated may be what the known ones do not explain.
-    #[must_use]
-    pub fn explained(&self) -> Option<bool> {
-        let difference = self.difference()?;
-        let explained = difference.moment_kg_m.abs() <= 2.0 * difference.standard_uncertainty;
-        (explained || self.known).then_some(explained)
-    }
-    /// What the ± of the prediction holds: "k = 2", and whether something is left out of it.
-    #[must_use]
-    pub fn holds(&self) -> &'static str {
-        if self.known { "k = 2" } else { "k = 2, without what nobody stated" }
-    }
-    /// What was predicted: "2.05 ± 0.20 in-lb nose-heavy".
-    #[must_use]
-    pub fn predicted_words(&self) -> String {
-        self.predicted.words(self.units)
-    }
-    /// What was weighed.
-    #[must_use]
-    pub fn weighed_words(&self) -> Option<String> {
-        self.weighed.map(|(_, weighed)| weighed.words(self.units))
-    }
-    /// The difference in words: "0.06 ± 0.24 in-lb towards tail-heavy".
-    #[must_use]
-    pub fn difference_words(&self) -> Option<String> {
-        let difference = self.difference()?;
-        let (moment, expanded) =
-            (Moment::from_si(difference.moment_kg_m), Moment::from_si(2.0 * difference.standard_uncertainty));
-        let voice = Voice::with(moment, expanded, self.units);
-        let side = if difference.moment_kg_m < 0.0 { "nose-heavy" } else { "tail-heavy" };
-        Some(format!("{} ± {} towards {side}", voice.number(moment.abs()), voice.size(expanded)))
-    }
-    /// What the fitted pieces give: without a number for an uncertainty that nobody stated.
-    fn gives_words(&self) -> String {
-        if 0.0 < self.gives.standard_uncertainty {
-            return self.gives.words(self.units);
-        }
-        let moment = Moment::from_si(self.gives.moment_kg_m);
-        let places = hingeline_quantity::places(moment.in_unit(self.units.moment), 4).min(6);
-        format!("{}, its uncertainty not known", Voice { units: self.units, places }.moment(moment))
-    }
-    /// The sum behind the prediction, one line each.
-    #[must_use]
-    pub fn sum(&self) -> Vec<String> {
-        let mut lines = vec![
-            format!("as weighed before, entry {}: {}", self.from, self.before.words(self.units)),
-            match self.made {
-                Made::Fitted => format!("the weight as fitted gives {}", self.gives_words()),
-                Made::Drilled => format!("what the holes took away brings {}", self.gives_words()),
-            },
-        ];
-        lines.extend(self.others.iter().map(|other| format!("also {other}")));
-        lines.push(format!("predicted: {} ({})", self.predicted_words(), self.holds()));
-        if let Some(((entry, _), weighed)) = self.weighed.zip(self.weighed_words()) {
-            lines.push(format!("weighed, entry {entry}: {weighed} (k = 2)"));
-        }
-        lines.extend(self.difference_words().map(|words| format!("difference: {words} ({})", self.holds())));
-        lines.extend(self.few.then(|| TWICE.to_owned()));
-        lines
-    }
-    /// What the difference means.
-    #[must_use]
-    pub fn meaning(&self) -> Option<&'static str> {
-        if let (Some(false), false, Made::Drilled) = (self.explained(), self.worked, self.made) {
-            return Some(
-                "The two differ by more than their uncertainties. Look at the mass that went, the place of the holes, and \
-                 what else was changed in between.",
-            );
-        }
-        self.weighed?;
-        let Some(explained) = self.explained() else {
-            return Some(
-                "The two differ by more than what is known of their uncertainties; how closely one of the changes is known \
-                 nobody stated, so this says little.",
-            );
-        };
-        Some(match (explained, self.worked) {
-            (true, false) => "The two agree within their uncertainties.",
-            (true, true) => "The two agree, though other work was done in between.",
-            (false, true) => {
-                "The two differ by more than their uncertainties; other work was done in between."
-            }
-            (false, false) => {
-                "The two differ by more than their uncertainties. Look at the mass of the fitted piece, its place, \
-                 and paint or screws that the design does not have."
-            }
-        })
-    }
 }

@@ -1,17 +1,20 @@
-//! Reading `[fastening]`, `[[bolt]]`, `[[plate]]`: what holds the piece, for a screening that an engineer confirms.
+//! Reading `[fastening]`, `[[bolt]]`, `[[plate]]`: what holds the piece, for a screening that an engineer confirms;
+//! `[[thread]]` and `[root]` by their own modules.
 //!
-//! Main type: [`Holding`], which becomes a [`Fastening`] once the piece is known. Kept small: one size of bolt, no
-//! threads, no root of the arm; the crate `hingeline-ballast` knows more.
+//! Main type: [`Holding`], which becomes a [`Fastening`] once the piece is known. Kept small: one size of bolt, and all
+//! bolts pull on the same threads.
 
 use super::bounds::{SIZE, TORQUE};
 use super::place;
 use super::ratio::STRENGTH;
+use super::root::read_root;
+use super::threads::read_thread;
 use crate::fault::Fault;
 use crate::fields::Fields;
 use hingeline_ballast::Cited;
 use hingeline_ballast::Vector;
 use hingeline_ballast::fastening::{
-    AN_BOLTS, AN_WASHERS, Body, Bolt, BoltSize, Clamp, ClampPath, Direction, Factors, Fastening, Load,
+    AN_BOLTS, AN_WASHERS, Body, Bolt, BoltSize, Clamp, ClampPath, Direction, Factors, Fastening, Grip, Load,
     NUT_FACTOR, Plate, Washer, screen, usual_loads,
 };
 use hingeline_quantity::{Entered, Length, Moment, Quantity, STANDARD_GRAVITY};
@@ -26,9 +29,15 @@ impl Holding {
     pub fn of(&self, weight: Body) -> Fastening {
         Fastening { weight, ..self.0.clone() }
     }
+    /// The threads that every bolt pulls on.
+    #[must_use]
+    pub fn threads(&self) -> &[Grip] {
+        self.0.bolts.first().map_or(&[], |bolt| bolt.grips.as_slice())
+    }
 }
 
-const AXES: [(&str, Vector); 6] = [
+/// Words for a direction.
+pub(super) const AXES: [(&str, Vector); 6] = [
     ("forward", [-1.0, 0.0, 0.0]),
     ("aft", [1.0, 0.0, 0.0]),
     ("up", [0.0, 0.0, 1.0]),
@@ -47,11 +56,13 @@ struct Table {
     clamp: Option<Clamp>,
 }
 
-/// Reads the three tables; none where the sheet has no `[fastening]`.
+/// Reads all five tables; none where the sheet has no `[fastening]`.
 pub(super) fn read_holding(root: &Fields<'_>) -> Option<Holding> {
     let table = root.maybe_table("fastening").map(|fields| read_table(&fields));
     let bolts: Vec<Option<Vector>> = root.tables("bolt").into_iter().map(read_bolt).collect();
     let plates: Vec<Option<Plate>> = root.tables("plate").into_iter().map(read_plate).collect();
+    let threads: Vec<Option<Grip>> = root.tables("thread").into_iter().map(read_thread).collect();
+    let arm_root = root.maybe_table("root").map(|fields| read_root(&fields));
     let table = table?;
     if !root.has("bolt") {
         let fault = Fault::new("the sheet has [fastening] but no bolt", root.span_of("fastening"));
@@ -59,9 +70,14 @@ pub(super) fn read_holding(root: &Fields<'_>) -> Option<Holding> {
     }
     let (table, bolts) = (table?, bolts.into_iter().collect::<Option<Vec<_>>>()?);
     let plates = plates.into_iter().collect::<Option<Vec<_>>>()?;
+    let threads = threads.into_iter().collect::<Option<Vec<_>>>()?;
+    let arm_root = match arm_root {
+        Some(read) => Some(read?),
+        None => None,
+    };
     let first = *bolts.first()?;
     let Table { size, axis, heel_m, loads, factors, clamp } = table;
-    let bolt = |at| Bolt { at, size: size.clone(), grips: Vec::new(), clamp: clamp.clone() };
+    let bolt = |at| Bolt { at, size: size.clone(), grips: threads.clone(), clamp: clamp.clone() };
     let holding = Holding(Fastening {
         weight: Body { mass_kg: 1.0, at: first },
         loads,
@@ -70,7 +86,7 @@ pub(super) fn read_holding(root: &Fields<'_>) -> Option<Holding> {
         bolts: bolts.into_iter().map(bolt).collect(),
         plates,
         heel_m,
-        root: None,
+        root: arm_root,
     });
     checked(root, holding)
 }

@@ -25,5 +25,7 @@ pub static TURN: Bound = Bound::between(0.0, 180.0, &unit::DEGREE, "that is stra
 pub static FILM: Bound = Bound::above_zero(5.0, &unit::MILLIMETRE, "no coat is thicker");
 /// A torque.
 pub static TORQUE: Bound = Bound::above_zero(50.0, &unit::KILOGRAM_METRE, "no bolt of a weight takes more");
+/// Most holes of a sheet, those at all places together: whether two of them meet is asked of every pair.
+pub const HOLES: usize = 200;
 /// Most points of a trace or an outline, and most holes through one: whether it crosses itself is asked edge by edge.
 pub const POINTS: usize = 200;

@@ -1,22 +1,21 @@
-//! Reading what the scale says of the casting: `[[cast]]`, `[trim]`, `[[tool]]`.
+//! Reading what the scale says of the casting: `[[cast]]`, `[trim]`, `[[tool]]`; `[[insert]]` by its own module.
 
-use super::bounds::{DRILL, MADE_WITHIN, PIECE, POINT, SIZE, WITHIN};
+use super::bounds::{MADE_WITHIN, PIECE, SIZE, WITHIN};
+use super::drill_out::read_drilling;
+use super::insert::{InsertAtHand, read_insert};
 use super::place;
 use crate::bounds;
 use crate::fault::Fault;
 use crate::fields::Fields;
 use hingeline_ballast::design::{Drilling, Hole};
-use hingeline_ballast::trim::{Made, Taken, Tolerance, Weighing};
-use hingeline_quantity::{Angle, Entered, Length, Mass, Quantity, Unit};
+use hingeline_ballast::trim::{InCommon, Made, Taken, Tolerance, Weighing};
+use hingeline_quantity::{Entered, Length, Mass, Quantity, Unit};
 use std::collections::BTreeSet;
-
-/// Most holes that a drill may make.
-pub(super) const MOST_HOLES: u32 = 1000;
 
 /// The castings' weighings and how they are to be trimmed.
 #[derive(Debug, Clone)]
 pub struct Trimming {
-    /// In order, the first as it came from the mould; at least one.
+    /// Of the newest casting in order, the first as it came from the mould; at least one.
     pub weighings: Vec<Weighing>,
     /// The masses as typed.
     pub typed: Vec<String>,
@@ -32,6 +31,17 @@ pub struct Trimming {
     pub typed_tolerance: String,
     /// What is at hand.
     pub tools: Vec<AtHand>,
+    /// Denser metals at hand.
+    pub inserts: Vec<InsertAtHand>,
+}
+
+impl Trimming {
+    /// The weighing before as typed, where a new one reads more than that and a step of the scale.
+    #[must_use]
+    pub fn risen(&self, mass_kg: f64) -> Option<&str> {
+        let (last, typed) = (self.weighings.last()?, self.typed.last()?);
+        (last.mass_kg + self.step_kg < mass_kg).then_some(typed)
+    }
 }
 
 /// A way to take mass off that is at hand; areas come from the piece.
@@ -80,12 +90,14 @@ struct Cast {
     weighing: Weighing,
     /// The holes of the sheet that are made since the weighing before, by their place in it.
     made: Vec<usize>,
+    /// Whether it is another casting than the one before.
+    again: bool,
     /// The scale that it lay on, where that is not the one of `[trim]`.
     scale: Option<OnScale>,
 }
 
 /// How well a scale tells.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq)]
 struct OnScale {
     step_kg: f64,
     calibration_kg: f64,
@@ -94,14 +106,18 @@ struct OnScale {
 impl OnScale {
     /// Half a step, rectangular, and what the certificate states, k = 2.
     fn standard_uncertainty(self) -> f64 {
-        (self.step_kg / 12f64.sqrt()).hypot(0.5 * self.calibration_kg)
+        (self.step_kg / 12f64.sqrt()).hypot(self.of_certificate())
+    }
+    fn of_certificate(self) -> f64 {
+        0.5 * self.calibration_kg
     }
 }
 
-/// Reads the three tables; none where the sheet has no casting.
+/// Reads the four tables; none where the sheet has no casting.
 pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64, holes: &[Hole]) -> Option<Trimming> {
     let table = root.maybe_table("trim").map(|fields| (read_trim(&fields), fields));
     let tools: Vec<Option<AtHand>> = root.tables("tool").into_iter().map(read_tool).collect();
+    let inserts: Vec<Option<InsertAtHand>> = root.tables("insert").into_iter().map(read_insert).collect();
     let casts = root.tables("cast");
     if casts.is_empty() {
         return None;
@@ -116,14 +132,23 @@ pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64, holes: &[Ho
         return None;
     }
     let (trim, tools) = (trim?, tools.into_iter().collect::<Option<Vec<_>>>()?);
-    let casts: Vec<Cast> = casts.into_iter().collect::<Option<_>>()?;
+    let inserts = inserts.into_iter().collect::<Option<Vec<_>>>()?;
+    let casts = newest(casts.into_iter().collect::<Option<_>>()?);
     let own = |cast: &Cast| cast.scale.unwrap_or(trim.scale);
-    let weigh =
-        |cast: &Cast| Weighing { standard_uncertainty: own(cast).standard_uncertainty(), ..cast.weighing };
+    let scales: Vec<OnScale> = casts.iter().map(own).collect();
+    let weigh = |(cast, scale): (&Cast, &OnScale)| Weighing {
+        standard_uncertainty: scale.standard_uncertainty(),
+        in_common: InCommon {
+            // What has the same step and the same certificate is one scale.
+            scale: scales.iter().position(|one| one == scale).unwrap_or_default(),
+            standard_uncertainty: scale.of_certificate(),
+        },
+        ..cast.weighing
+    };
     Some(Trimming {
-        weighings: casts.iter().map(weigh).collect(),
+        weighings: casts.iter().zip(&scales).map(weigh).collect(),
         unit: casts.first()?.mass.unit,
-        step_kg: own(casts.last()?).step_kg,
+        step_kg: scales.last()?.step_kg,
         typed: casts.iter().map(|cast| cast.mass.text.clone()).collect(),
         made: made_by(&casts),
         tolerance: Tolerance {
@@ -133,6 +158,7 @@ pub(super) fn read_trimming(root: &Fields<'_>, coverage_factor: f64, holes: &[Ho
         },
         typed_tolerance: trim.tolerance.text,
         tools,
+        inserts,
     })
 }
 
@@ -155,6 +181,12 @@ fn on_scale(step: &Entered<Mass>, calibration: Option<&Entered<Mass>>) -> OnScal
         step_kg: step.value.si(),
         calibration_kg: calibration.map_or(0.0, |calibration| calibration.value.si()),
     }
+}
+
+/// The weighings of the newest casting: what was done to one before it is not in this one.
+fn newest(mut casts: Vec<Cast>) -> Vec<Cast> {
+    let first = casts.iter().rposition(|cast| cast.again).unwrap_or(0);
+    casts.split_off(first)
 }
 
 /// A hole that was made once stays made.
@@ -211,23 +243,26 @@ fn read_cast(fields: Fields<'_>, holes: &[Hole]) -> Option<Cast> {
         fields.push(fault.hint("add the step of that scale, or leave both to [trim]"));
     }
     let made = read_made(&fields, holes);
+    let again = fields.is_true("cast_again");
     fields.finish();
     let mass = mass?;
     let weighing = Weighing {
         mass_kg: mass.value.si(),
         standard_uncertainty: 0.0,
+        in_common: InCommon::default(),
         arm_m,
         taken: taken.map_or(Taken::Alike, Taken::At),
         made: Made::default(),
     };
-    Some(Cast { made: made?, scale: step.map(|step| on_scale(&step, calibration.as_ref())), mass, weighing })
+    let scale = step.map(|step| on_scale(&step, calibration.as_ref()));
+    Some(Cast { made: made?, again, scale, mass, weighing })
 }
 
 fn read_tool(fields: Fields<'_>) -> Option<AtHand> {
     let word = fields.choice("kind", &[("saw", 0u8), ("drill", 1), ("file", 2)])?;
     let tool = match word {
         0 => read_saw(&fields),
-        1 => read_drill(&fields).map(AtHand::Drill),
+        1 => read_drilling(&fields).map(|(drilling, _)| AtHand::Drill(drilling)),
         _ => length(&fields, "most", &MADE_WITHIN).map(|most| AtHand::File { most }),
     };
     fields.finish();
@@ -245,22 +280,4 @@ fn read_saw(fields: &Fields<'_>) -> Option<AtHand> {
     let ends = fields.maybe_count("ends", 1..=2);
     let ends = if fields.has("ends") { ends? } else { 1 };
     Some(AtHand::Saw { kerf: kerf?, ends, most: most? })
-}
-
-fn read_drill(fields: &Fields<'_>) -> Option<Drilling> {
-    let x = place::arm(fields);
-    let diameters: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("diameters", &DRILL);
-    if !fields.has("diameters") {
-        let fault = Fault::new(format!("{} has no diameters", fields.name()), fields.span_of("diameters"));
-        fields.push(fault.hint("add diameters = [\"1/4 in\", \"3/8 in\"], the drills at hand"));
-    }
-    let point: Option<Entered<Angle>> = fields.quantity("point", &POINT);
-    let deepest = length(fields, "deepest", &SIZE);
-    let most = fields.maybe_count("most_holes", 1..=MOST_HOLES);
-    let most = if fields.has("most_holes") { most? } else { MOST_HOLES };
-    let diameters: Vec<f64> = diameters?.iter().map(|(diameter, _)| diameter.value.si()).collect();
-    if diameters.is_empty() {
-        return None;
-    }
-    Some(Drilling { x: x?, diameters, point_angle: point?.value.si(), deepest: deepest?, most })
 }

@@ -10,7 +10,6 @@ pub mod words;
 pub use answer::{DrillAnswer, DrillStopPart, DrilledPart};
 
 use super::bounds::{DRILL, PIECE, POINT, SIZE};
-use super::casting::MOST_HOLES;
 use super::mesh::Files;
 use super::place;
 use super::sheet::{Metal, WeightSheet, read_head, read_sheet};
@@ -167,6 +166,8 @@ pub(super) fn is_asked(root: &Fields<'_>) -> bool {
 }
 
 const TABLE: &str = "drill_out";
+/// Most holes that a drill may make.
+const MOST_HOLES: u32 = 1000;
 
 /// Says that a piece was expected.
 pub(super) fn refuse(root: &Fields<'_>) {
@@ -222,17 +223,24 @@ fn read_table(fields: &Fields<'_>) -> Option<Table> {
         mass.map(|mass| mass.value.si())
     };
     let (old_mass, removable) = (mass("old_mass"), mass("removable"));
+    let drilling = read_drilling(fields);
+    fields.finish();
+    let (drilling, drills) = drilling?;
+    Some(Table { old_mass, removable, drilling, drills })
+}
+
+/// Where holes go and with what, and the drills as typed, m.
+pub(super) fn read_drilling(fields: &Fields<'_>) -> Option<(Drilling, Vec<(f64, String)>)> {
     let x = place::arm(fields);
-    let drills: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("diameters", &DRILL);
+    let drills: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("diameters", &DRILL, "drill");
     if !fields.has("diameters") {
-        let fault = Fault::new("drill_out has no diameters", fields.span_of("diameters"));
+        let fault = Fault::new(format!("{} has no diameters", fields.name()), fields.span_of("diameters"));
         fields.push(fault.hint("add diameters = [\"1/4 in\", \"3/8 in\"], the drills at hand"));
     }
     let point: Option<Entered<Angle>> = fields.quantity("point", &POINT);
     let deepest: Option<Entered<Length>> = fields.quantity("deepest", &SIZE);
     let most = fields.maybe_count("most_holes", 1..=MOST_HOLES);
     let most = if fields.has("most_holes") { most? } else { MOST_HOLES };
-    fields.finish();
     let drills: Vec<(f64, String)> =
         drills?.into_iter().map(|(drill, _)| (drill.value.si(), drill.text)).collect();
     if drills.is_empty() {
@@ -240,23 +248,16 @@ fn read_table(fields: &Fields<'_>) -> Option<Table> {
     }
     let diameters = drills.iter().map(|(diameter, _)| *diameter).collect();
     let (point_angle, deepest) = (point?.value.si(), deepest?.value.si());
-    Some(Table {
-        old_mass,
-        removable,
-        drilling: Drilling { x: x?, diameters, point_angle, deepest, most },
-        drills,
-    })
+    Some((Drilling { x: x?, diameters, point_angle, deepest, most }, drills))
 }
 
 /// Works a drill sheet out.
 #[must_use]
 pub fn work(sheet: DrillSheet) -> Drilled {
-    // Without the mass of the old weight only what goes is reckoned, and what is left is not said.
-    let (mass, arm) = sheet.old.unwrap_or((f64::MAX, 0.0));
     let old = OldWeight {
-        mass: Moments::point(mass, [arm, 0.0, 0.0]),
+        mass: sheet.old.map(|(mass, arm)| Moments::point(mass, [arm, 0.0, 0.0])),
         density_kg_m3: sheet.metal.density.kg_m3,
-        removable_kg: sheet.removable.unwrap_or(mass),
+        removable_kg: sheet.removable,
     };
     let outcome = drill_out(&old, sheet.wanted.moment_kg_m, &sheet.drilling);
     let bounds = outcome.as_ref().err().and_then(|fault| stopped_by(&sheet, fault));

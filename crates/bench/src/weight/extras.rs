@@ -10,6 +10,7 @@ use crate::fields::{Fields, nearest};
 use hingeline_ballast::coating::{COATINGS, Coating, film_mass};
 use hingeline_ballast::design::{Depth, Film, Hardware, Head, Hole, Mouth, Place};
 use hingeline_quantity::{Angle, Entered, Length, Mass, Quantity};
+use std::collections::BTreeSet;
 
 /// The most coats that are reckoned with.
 pub(super) const MOST_COATS: u32 = 10;
@@ -96,6 +97,23 @@ pub(super) fn read_holes(mut fields: Fields<'_>) -> Option<Vec<Hole>> {
     Some(mouths.into_iter().enumerate().map(hole).collect())
 }
 
+/// Whether every hole has a name of its own: `holes_made` calls them by it.
+pub(super) fn check_names(root: &Fields<'_>, tables: &[Vec<Hole>]) {
+    let names = tables.iter().flat_map(|holes| {
+        let first = holes.first().map_or("", |hole| hole.name.as_str());
+        let typed = if holes.len() == 1 { first } else { first.strip_suffix(" 1").unwrap_or(first) };
+        let numbered = holes.iter().map(|hole| hole.name.as_str()).filter(move |name| *name != typed);
+        std::iter::once(typed).chain(numbered)
+    });
+    let mut known = BTreeSet::new();
+    if let Some(name) = names.into_iter().find(|name| !known.insert(*name)) {
+        let fault = Fault::new(format!("two holes are called “{name}”"), root.span_of("hole"));
+        let hint =
+            "give each [[hole]] its own name; of several places in along the program numbers them itself";
+        root.push(fault.allowed("a name for each [[hole]]").hint(hint));
+    }
+}
+
 #[derive(Clone, Copy)]
 enum Measured {
     FullDiameter,
@@ -179,7 +197,7 @@ fn read_mouths(fields: &Fields<'_>, from: From) -> Option<Vec<Mouth>> {
     if let (From::End, Some(x)) = (from, x) {
         return Some(vec![Mouth::End { x: x?, z: z? }]);
     }
-    let along: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("along", &PLACE);
+    let along: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("along", &PLACE, "place");
     if !fields.has("along") {
         let fault = Fault::new(format!("{} has no along", fields.name()), fields.span_of("along"));
         fields.push(

@@ -1,8 +1,8 @@
 //! What a finished piece gives once the scale has said its mass.
 //!
 //! Main function: [`fitted`]. S = m × x, m from the scale and x from the design, or from the casting where that was
-//! balanced on an edge. The uncertainty is that of x (its place, its dimension at that mass, its hardware and coating)
-//! and that of m: the finished piece counts as weighed on the scale that weighed the casting. [`by_the_scale`] says what
+//! balanced on an edge. The uncertainty is that of x and that of m: the finished piece counts as weighed on the scale that
+//! weighed the casting. With m weighed, whatever is heavier than designed only moves x, towards its own place. [`by_the_scale`] says what
 //! the finished piece must weigh after its casting was weighed. One half by itself ([`pieces`]) has its own mass and arm:
 //! those of its casting by the design, with holes, hardware and films shared as the metal is. Not covered: a scale that
 //! nobody described; halves that were cast unlike.
@@ -80,6 +80,11 @@ impl ByTheScale {
     pub fn holds(&self, mass_kg: f64) -> bool {
         (mass_kg - self.mass_kg).abs() <= self.margin_kg
     }
+    /// The least and the most mass that is near enough, kg.
+    #[must_use]
+    pub fn range(&self) -> [f64; 2] {
+        [self.mass_kg - self.margin_kg, self.mass_kg + self.margin_kg]
+    }
 }
 
 /// The finished mass of a piece in words by the last casting of the whole; none where none is judged.
@@ -107,23 +112,32 @@ fn arm(worked: &Worked, piece: &Solution) -> f64 {
 #[must_use]
 pub fn made_within(worked: &Worked, piece: &Solution) -> f64 {
     let wanted = worked.sheet.design.wanted.standard_uncertainty;
-    root(piece.standard_uncertainty.powi(2) - wanted.powi(2))
+    // Differences of squares may fall below nothing by rounding.
+    (piece.standard_uncertainty.powi(2) - wanted.powi(2)).max(0.0).sqrt()
 }
 
-/// The same once the mass is known: the density does not matter any more, and a dimension only by the arm.
+/// The same once the mass is known. What brings a mass dm with a moment dS moves the arm only: m dx = dS − x dm, x that
+/// of the finished piece (docs/formulas.md).
 fn at_known_mass(worked: &Worked, piece: &Solution) -> f64 {
     let design = &worked.sheet.design;
-    let by = &piece.sensitivity;
-    let dimension = by.moment_per_dimension.unwrap_or(0.0);
-    let mass = by.mass_per_dimension.unwrap_or(0.0);
-    let of_density = by.moment_per_density * design.density.standard_uncertainty;
-    let of_dimension = dimension * design.accuracy.dimension;
-    let of_arm = (dimension - piece.finished.arm_m * mass) * design.accuracy.dimension;
-    let all = made_within(worked, piece).powi(2);
-    root(all - of_density.powi(2) - of_dimension.powi(2) + of_arm.powi(2))
-}
-
-/// Differences of squares may fall below nothing by rounding.
-fn root(square: f64) -> f64 {
-    square.max(0.0).sqrt()
+    let (by, x) = (&piece.sensitivity, piece.finished.arm_m);
+    let moves = |moment: f64, mass: f64| moment - x * mass;
+    let (metal, accuracy) = (&piece.as_drilled, design.accuracy);
+    let of_metal = moves(metal.first[0], metal.total) / design.density.kg_m3;
+    let slope = by.moment_per_dimension.zip(by.mass_per_dimension);
+    let of_dimension = slope.map_or(0.0, |(moment, mass)| moves(moment, mass));
+    let mut terms = vec![
+        by.moment_per_position * accuracy.position,
+        of_metal * design.density.standard_uncertainty,
+        of_dimension * accuracy.dimension,
+    ];
+    let front = piece.envelope.front;
+    terms.extend(
+        design.hardware.iter().map(|item| moves(item.place.x(front), 1.0) * item.standard_uncertainty),
+    );
+    if let Some(skin) = piece.body.skin {
+        let of_film = moves(skin.first[0], skin.area);
+        terms.extend(design.films.iter().map(|film| of_film * film.standard_uncertainty));
+    }
+    terms.into_iter().fold(0.0, f64::hypot)
 }

@@ -63,7 +63,7 @@ fn read_range(fields: &Fields<'_>, dimension: Dimension) -> Option<Vary> {
 }
 
 fn read_stock(fields: &Fields<'_>) -> Option<ReadVary> {
-    let stock: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("stock", &SIZE);
+    let stock: Option<Vec<(Entered<Length>, _)>> = fields.maybe_list("stock", &SIZE, "plate");
     let most = fields.maybe_count("most_plates", 1..=MOST_PLATES);
     for key in ["stock", "most_plates"].into_iter().filter(|key| !fields.has(key)) {
         let fault = Fault::new(format!("vary has no {key}"), fields.span_of(key));

@@ -1,4 +1,4 @@
-//! Quantities over an area or a volume, as typed: density, mass per area, strength.
+//! Quantities that a length to a power is in, as typed: density, mass per area, strength, area, section modulus.
 //!
 //! Main type: [`Ratio`], one kind of them with its units and range. Factors are chains of legal definitions. Not
 //! covered: units beyond the few that data sheets use.
@@ -62,6 +62,22 @@ pub(super) static STRENGTH: Ratio = Ratio {
     allowed: "above 0 up to 5000 MPa (no metal is stronger)",
     example: "\"60 ksi\"",
 };
+/// m².
+pub(super) static AREA: Ratio = Ratio {
+    article: "an area",
+    units: &[("mm²", 1e-6, &[]), ("cm²", 1e-4, &[]), ("in²", INCH * INCH, &["sqin"])],
+    most: 0.1,
+    allowed: "above 0 up to 1000 cm² (no arm of a weight is larger)",
+    example: "\"0.5 in²\"",
+};
+/// m³.
+pub(super) static MODULUS: Ratio = Ratio {
+    article: "a section modulus",
+    units: &[("mm³", 1e-9, &[]), ("cm³", 1e-6, &[]), ("in³", INCH * INCH * INCH, &["cuin"])],
+    most: 0.001,
+    allowed: "above 0 up to 1000 cm³ (no arm of a weight is larger)",
+    example: "\"0.08 in³\"",
+};
 
 impl Ratio {
     /// The value in SI; none where the key is missing.
@@ -88,7 +104,10 @@ impl Ratio {
     }
     /// The same where it must be there.
     pub(super) fn wanted(&self, fields: &Fields<'_>, key: &'static str) -> Option<f64> {
-        let value = self.maybe(fields, key);
+        self.required(fields, key, self.maybe(fields, key))
+    }
+    /// A value that was read, with a fault where the key is missing.
+    pub(super) fn required(&self, fields: &Fields<'_>, key: &'static str, value: Option<f64>) -> Option<f64> {
         if value.is_none() && !fields.has(key) {
             let fault = Fault::new(format!("{} has no {key}", fields.name()), fields.span_of(key));
             fields.push(fault.hint(format!("add {key} = {}", self.example)));
@@ -124,6 +143,9 @@ mod tests {
         // 1 ksi is 6.894 757 MPa.
         assert!(near(STRENGTH.read("60 ksi"), 60.0 * 6_894_757.3));
         assert!(near(FILM_MASS.read("1 oz/ft^2"), 0.305_151_7));
+        // 1 in³ is 16 387.064 mm³, 1 in² is 645.16 mm².
+        assert!(near(MODULUS.read("0.1 in³"), 1638.7064e-9));
+        assert!(near(AREA.read("0.5 in2"), 322.58e-6));
         assert_eq!(DENSITY.read("11.34"), None);
     }
 }

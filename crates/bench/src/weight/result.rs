@@ -6,9 +6,10 @@
 mod holding;
 mod trimming;
 
-pub use holding::{FasteningPart, MarginPart};
-pub use trimming::{RemedyPart, TrimPart, WayPart, state_word};
+pub use holding::{FasteningPart, MarginPart, RootPart, ThreadPart};
+pub use trimming::{InsertPart, RemedyPart, TrimPart, WayPart, state_word};
 
+use super::bolts::Holding;
 use super::mesh::MeshFile;
 use super::reserve::Beyond;
 use super::sheet::Metal;
@@ -238,7 +239,7 @@ impl WeightAnswer {
             solution: worked.solution().map(|piece| solution(worked, piece)),
             stopped: worked.outcome.as_ref().err().map(stopped),
             trim: worked.trim.as_ref().map(|trimmed| trimming::trim(worked, trimmed)),
-            fastening: worked.screening.as_ref().map(holding::fastening),
+            fastening: worked.screening.as_ref().map(|screening| holding::fastening(worked, screening)),
             sources: sources(worked),
         }
     }
@@ -420,6 +421,8 @@ pub fn sources(worked: &Worked) -> Vec<SourcePart> {
     let sheet = &worked.sheet;
     let mut used: Vec<(String, &'static str)> = vec![(sheet.metal.source.clone(), sheet.metal.grade)];
     used.extend(sheet.film_sources.iter().cloned());
+    let inserts = worked.trim.iter().flat_map(|trimmed| &trimmed.inserts);
+    used.extend(inserts.map(|(hand, _)| (hand.source.clone(), hand.grade)));
     if let Some(screening) = &worked.screening {
         let factors = [&screening.factors.ultimate, &screening.factors.fitting];
         let loads = screening.cases.iter().map(|case| &case.factor);
@@ -428,6 +431,14 @@ pub fn sources(worked: &Worked) -> Vec<SourcePart> {
         let clamps = clamps.flat_map(|clamp| {
             std::iter::once(&clamp.nut_factor).chain(clamp.against.iter().map(|(_, sustained, _)| sustained))
         });
+        let threads = sheet.holding.iter().flat_map(Holding::threads);
+        used.extend(threads.flat_map(|thread| {
+            let (limits, strip) = (&thread.limits, thread.strip());
+            [
+                (limits.source.to_owned(), limits.grade.words()),
+                (strip.source.to_string(), strip.grade.words()),
+            ]
+        }));
         let cited = loads.chain(factors).chain(strengths).chain(clamps);
         used.extend(cited.map(|cited| (cited.source.to_string(), cited.grade.words())));
     }

@@ -4,10 +4,10 @@
 //! is in docs/weight-sheet.md.
 
 use super::bolts::{Holding, read_holding};
-use super::bounds::{MADE_WITHIN, PIECE, SIZE};
+use super::bounds::{HOLES, MADE_WITHIN, PIECE, SIZE};
 use super::casting::{Trimming, read_trimming};
 use super::drill_out;
-use super::extras::{read_coating, read_hardware, read_holes};
+use super::extras::{check_names, read_coating, read_hardware, read_holes};
 use super::form::{Free, Hand, ReadForm, check_free, read_form, read_kind, read_vary};
 use super::mesh::{self, Files, MeshFile};
 use super::place;
@@ -115,7 +115,10 @@ pub(super) fn read_sheet(root: &Fields<'_>, text: &str, files: &Files<'_>) -> Op
         .and_then(|fields| read_made(&fields, &Free(vary.as_ref().map(|(vary, _)| vary)), files));
     let space = root.maybe_table("space").map_or_else(Space::default, |fields| read_space(&fields));
     let hardware = root.tables("hardware").into_iter().filter_map(read_hardware).collect();
-    let holes: Vec<_> = root.tables("hole").into_iter().filter_map(read_holes).flatten().collect();
+    let bored: Vec<_> = root.tables("hole").into_iter().filter_map(read_holes).collect();
+    check_names(root, &bored);
+    let holes = bored.concat();
+    check_number(root, holes.len());
     let films: Vec<_> = root.tables("coating").into_iter().filter_map(read_coating).collect();
     let coverage = head.as_ref().map_or(USUAL_COVERAGE, |head| head.coverage_factor);
     let trimming = read_trimming(root, coverage, &holes);
@@ -152,6 +155,17 @@ pub(super) fn read_sheet(root: &Fields<'_>, text: &str, files: &Files<'_>) -> Op
         holding,
         fingerprint: blake3::hash(text.as_bytes()).to_hex().to_string(),
     })
+}
+
+/// Says that a sheet has more holes than are reckoned with.
+fn check_number(root: &Fields<'_>, holes: usize) {
+    if HOLES < holes {
+        let fault = Fault::new(format!("the sheet has {holes} holes"), root.span_of("hole"));
+        let fault = fault.allowed(format!("up to {HOLES}, each place of along counted"));
+        root.push(
+            fault.hint("leave out holes that hardly count, or join small ones into one of the same mass"),
+        );
+    }
 }
 
 /// k of the reserve and of the scale's doubt, where the sheet says nothing.
@@ -246,9 +260,14 @@ fn sided(fields: &Fields<'_>, key: &'static str) -> Option<Entered<Moment>> {
 }
 
 fn read_metal(fields: &Fields<'_>) -> Option<Metal> {
+    let within = DENSITY.maybe(fields, "density_uncertainty");
+    metal_within(fields, within)
+}
+
+/// The metal of `material` and `density`; of a density of its own with an expanded uncertainty.
+pub(super) fn metal_within(fields: &Fields<'_>, within: Option<f64>) -> Option<Metal> {
     let name = fields.text("material");
     let density = DENSITY.maybe(fields, "density");
-    let within = DENSITY.maybe(fields, "density_uncertainty");
     let name = name?;
     let tabled = Material::named(&name);
     if let Some(kg_m3) = density {
@@ -279,7 +298,7 @@ fn read_metal(fields: &Fields<'_>) -> Option<Metal> {
 
 /// With every name of the tables where this one is in none, and the nearest to write in its place.
 fn no_material(error: &MaterialError, fields: &Fields<'_>) -> Fault {
-    let fault = Fault::said(&format!("weight, material: {error}"), fields.span_of("material"));
+    let fault = Fault::said(&format!("{}, material: {error}", fields.name()), fields.span_of("material"));
     let MaterialError::Unknown { nearest, .. } = error else { return fault.hint(error.hint()) };
     let names: Vec<&str> = Material::all().iter().map(|material| material.name.as_str()).collect();
     let own = "give density = \"11.0 g/cm³\" with a name of your own";

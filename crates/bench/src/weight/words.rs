@@ -6,6 +6,7 @@
 mod casting;
 mod speech;
 
+pub(super) use casting::odd_weighings;
 pub use casting::{ToolLine, fastening, standing, tools, trim};
 pub use speech::Speech;
 
@@ -79,6 +80,12 @@ fn kind(worked: &Worked) -> &'static str {
     if worked.sheet.mesh.is_some() { "measured piece" } else { worked.sheet.kind }
 }
 
+/// "does not keep within the capacity of the station: it has 0.92 lb, allowed: 0.80 lb".
+fn outgrown(speech: &Speech, limit: Limit, found: f64, allowed: f64) -> String {
+    let say = |value: f64| if limit == Limit::Capacity { speech.mass(value) } else { speech.length(value) };
+    format!("does not keep within {}: it has {}, allowed: {}", limit.name(), say(found), say(allowed))
+}
+
 /// Why there is no piece, in a few words.
 fn refusal(fault: &Fault, which: &str, speech: &Speech) -> String {
     match fault {
@@ -97,16 +104,13 @@ fn refusal(fault: &Fault, which: &str, speech: &Speech) -> String {
             speech.moment(*wanted_kg_m)
         ),
         Fault::NoRoom { limit, found, allowed } => {
-            let say = |value: f64| {
-                if *limit == Limit::Capacity { speech.mass(value) } else { speech.length(value) }
-            };
-            format!(
-                "{which} does not keep within {}: it has {}, allowed: {}",
-                limit.name(),
-                say(*found),
-                say(*allowed)
-            )
+            format!("{which} {}", outgrown(speech, *limit, *found, *allowed))
         }
+        Fault::HoleNeedsRoom { name, dimension, value, limit, found, allowed } => format!(
+            "hole “{name}” wants the piece {} or more, which {}",
+            speech.dimension(*dimension, *value),
+            outgrown(speech, *limit, *found, *allowed)
+        ),
         Fault::Outline(fault) => {
             format!("the section cannot be made: {}", place::said(fault, speech.units().length))
         }
@@ -168,8 +172,9 @@ fn with_what(piece: &Solution) -> &'static str {
     }
 }
 
-/// Whether the metal is one that a shop melts and pours.
-fn casts(worked: &Worked) -> bool {
+/// Whether the metal is one that a shop melts and pours; plates and other metals are cut and machined.
+#[must_use]
+pub fn casts(worked: &Worked) -> bool {
     let name = worked.sheet.metal.name.to_lowercase();
     let is_stock = matches!(worked.sheet.design.form, Form::Plates { .. });
     !is_stock && (name.contains("lead") || name.contains("bismuth"))

@@ -3,11 +3,12 @@
 //! Main function: [`work`]. Everything is worked out by `hingeline-ballast`; here the parts meet.
 
 use super::casting::{AtHand, Trimming};
+use super::insert::InsertAtHand;
 use super::reserve::{self, Beyond};
 use super::sheet::WeightSheet;
-use hingeline_ballast::design::{self, Form, Kind, Prism, Solution, Vary};
+use hingeline_ballast::design::{self, Form, Kind, Solution, Space, Vary};
 use hingeline_ballast::fastening::{Body, Screening, screen};
-use hingeline_ballast::trim::{self, Intended, Made, Remedy, State, Tool, Trim, Way, Weighing};
+use hingeline_ballast::trim::{self, Insert, Intended, Made, Remedy, State, Tool, Trim, Way, Weighing};
 
 /// A weight sheet with all that follows from it.
 #[derive(Debug, Clone)]
@@ -33,6 +34,8 @@ pub struct Trimmed {
     pub ways: Vec<(AtHand, Result<Way, NoWay>)>,
     /// What makes good what is lacking, where it is too light.
     pub remedies: Vec<Remedy>,
+    /// Every denser metal at hand with the insert that makes it good, where it is too light.
+    pub inserts: Vec<(InsertAtHand, Result<Insert, trim::Fault>)>,
 }
 
 /// Why a tool is of no use.
@@ -48,6 +51,8 @@ pub enum NoWay {
         needed: f64,
         /// m.
         wall: f64,
+        /// The smallest wall, which must stay, m; 0 where none is asked for.
+        stays: f64,
     },
     /// It cannot be done.
     #[error(transparent)]
@@ -118,13 +123,15 @@ impl Worked {
 pub fn work(sheet: WeightSheet) -> Worked {
     let outcome = sheet.design.solve().map(Box::new);
     let piece = outcome.as_deref().ok();
-    let trim = piece.zip(sheet.trimming.as_ref()).map(|(piece, trimming)| trimmed(piece, trimming));
+    let trim = piece
+        .zip(sheet.trimming.as_ref())
+        .map(|(piece, trimming)| trimmed(piece, trimming, &sheet.design.space));
     let screening = piece.and_then(|piece| screening(piece, &sheet));
     let beyond = piece.map_or(Vec::new(), |piece| reserve::beyond(&sheet, piece));
     Worked { outcome, beyond, trim, screening, sheet }
 }
 
-fn trimmed(piece: &Solution, trimming: &Trimming) -> Trimmed {
+fn trimmed(piece: &Solution, trimming: &Trimming, space: &Space) -> Trimmed {
     let weighings: Vec<Weighing> = trimming
         .weighings
         .iter()
@@ -132,14 +139,18 @@ fn trimmed(piece: &Solution, trimming: &Trimming) -> Trimmed {
         .map(|(weighing, made)| Weighing { made: made_in(piece, made), ..*weighing })
         .collect();
     let judged = Trim::of(Intended::of(piece), trimming.tolerance, &weighings);
-    let (mut ways, mut remedies) = (Vec::new(), Vec::new());
+    let (mut ways, mut remedies, mut inserts) = (Vec::new(), Vec::new(), Vec::new());
     if let Ok(trim) = &judged {
         if trim.state == State::ToTrim {
-            ways = trimming.tools.iter().map(|tool| (tool.clone(), way(trim, piece, tool))).collect();
+            ways =
+                trimming.tools.iter().map(|tool| (tool.clone(), way(trim, (piece, space), tool))).collect();
+        }
+        if trim.state == State::TooLight {
+            inserts = trimming.inserts.iter().map(|hand| (hand.clone(), trim.insert(&hand.stock))).collect();
         }
         remedies = trim.remedies(trim.arm_m).unwrap_or_default();
     }
-    Trimmed { judged, ways, remedies }
+    Trimmed { judged, ways, remedies, inserts }
 }
 
 /// What the holes took that are made already, by their place among those of the sheet.
@@ -152,41 +163,35 @@ fn made_in(piece: &Solution, made: &[usize]) -> Made {
     })
 }
 
-fn way(trim: &Trim, piece: &Solution, at_hand: &AtHand) -> Result<Way, NoWay> {
-    let way = trim.way(&tool(piece, at_hand)?);
-    match (way, end_wall(piece, at_hand)) {
-        (Err(trim::Fault::TooDeep { needed, .. }), Some(wall)) => Err(NoWay::EndWall { needed, wall }),
+fn way(trim: &Trim, (piece, space): (&Solution, &Space), at_hand: &AtHand) -> Result<Way, NoWay> {
+    let stays = space.smallest_wall.unwrap_or(0.0);
+    let wall = end_wall(piece, at_hand, stays);
+    match (trim.way(&tool(piece, at_hand, wall.map(|wall| wall - stays))?), wall) {
+        (Err(trim::Fault::TooDeep { needed, .. }), Some(wall)) => Err(NoWay::EndWall { needed, wall, stays }),
         (way, _) => Ok(way?),
     }
 }
 
-/// The thickness of the end walls, where they stop the saw before its own bound: behind them is another section.
-fn end_wall(piece: &Solution, at_hand: &AtHand) -> Option<f64> {
+/// The thickness of the end walls, where they stop the saw before its own bound: of a wall so much must stay, and behind
+/// it is another section.
+fn end_wall(piece: &Solution, at_hand: &AtHand, stays: f64) -> Option<f64> {
     match (&piece.form, at_hand) {
-        (Form::Cap { end_walls: Some(wall), .. }, AtHand::Saw { most, .. }) if wall < most => Some(*wall),
+        (Form::Cap { end_walls: Some(wall), .. }, AtHand::Saw { most, .. }) if wall - stays < *most => {
+            Some(*wall)
+        }
         _ => None,
     }
 }
 
-/// A tool with the area and the place that the piece gives it.
-fn tool(piece: &Solution, at_hand: &AtHand) -> Result<Tool, NoWay> {
+/// A tool with the area and the place that the piece gives it; a saw takes no more than a length, where one is given.
+fn tool(piece: &Solution, at_hand: &AtHand, no_more: Option<f64>) -> Result<Tool, NoWay> {
     match at_hand {
         AtHand::Drill(drilling) => Ok(Tool::Drill(drilling.clone())),
         AtHand::Saw { kerf, ends, most } => {
-            let end = piece.body.prisms.last().and_then(|prism: &Prism| {
-                let section = prism.outline.moments();
-                Some((section.area, section.centroid()?[0]))
-            });
-            let (area, x) = end.ok_or(NoWay::NotKnown("section at its ends"))?;
-            let most = end_wall(piece, at_hand).unwrap_or(*most);
-            let designed_kg = piece.as_cast.total;
-            Ok(Tool::Saw { area, designed_kg, x, kerf: *kerf, ends: *ends, most })
+            let most = no_more.unwrap_or(*most).max(f64::MIN_POSITIVE);
+            Tool::saw(piece, *kerf, *ends, most).ok_or(NoWay::NotKnown("section at its ends"))
         }
-        AtHand::File { most } => {
-            let skin = piece.body.skin.and_then(|skin| Some((skin.area, skin.centroid()?[0])));
-            let (area, x) = skin.ok_or(NoWay::NotKnown("skin"))?;
-            Ok(Tool::File { area, x, most: *most })
-        }
+        AtHand::File { most } => Tool::file(piece, *most).ok_or(NoWay::NotKnown("skin")),
     }
 }
 

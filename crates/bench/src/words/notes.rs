@@ -200,7 +200,7 @@ fn circumstances(assessment: &Assessment, weighed: &Weighed) -> Vec<String> {
     let used = weighed.taken.instruments.iter().map(|&index| &sheet.instruments[index]);
     let mut notes: Vec<String> = used
         .filter(|instrument| instrument.due.is_none())
-        .map(|instrument| format!("no due date is stated for {}", instrument.id))
+        .map(|instrument| format!("no due date is stated for {}", sheet.plain_id(&instrument.id)))
         .collect();
     let found = assessment.weighings.iter().filter(|other| other.taken.stage == Stage::AsFound);
     if weighed.taken.stage == Stage::AsLeft

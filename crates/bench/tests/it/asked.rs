@@ -109,7 +109,10 @@ fn the_doubt_says_what_is_clear() {
     let outside = assessed("\"0.163 lb\"", HORN);
     let said = words::doubt(outside.last(), &voice(&outside));
     assert!(said.starts_with("Clearly outside, by 1.78 in-lb: the measurement can tell to ±"), "{said}");
-    let within = assessed("\"-0.05 lb\"", HORN);
+    let hung = sheet("\"0.1 lb\"", HORN)
+        .replace("trailing-edge scale", "hung weight")
+        .replace("tare = \"0.06 lb\"", "side = \"aft\"");
+    let within = assess(JobSheet::parse(&hung).expect("a sheet"), None);
     assert!(words::doubt(within.last(), &voice(&within)).starts_with("Clearly within, by "));
     assert_eq!(words::verdict_and_doubt("within", "clear"), "clearly within");
     assert_eq!(words::verdict_and_doubt("within", "doubtful"), "within, doubtful");

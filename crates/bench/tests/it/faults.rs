@@ -61,7 +61,14 @@ fn numbers_that_are_none() {
     check("1.31 lb", "1.3.1 lb", &["“1.3.1” has more than one decimal mark"]);
     check("1.31 lb", "NaN lb", &["“NaN” is not a number"]);
     check("1.31 lb", "inf lb", &["“inf” is not a number"]);
-    check("readings = [\"1.31 lb\"]", "readings = []", &["readings holds no reading"]);
+    check(
+        "readings = [\"1.31 lb\"]",
+        "readings = []",
+        &["readings holds no reading", "allowed: 1 to 100 readings", "enter at least one reading"],
+    );
+    let many = format!("readings = [{}]", "\"1.31 lb\", ".repeat(103));
+    let said = ["readings holds 103 readings", "allowed: 1 to 100 readings", "leave out 3"];
+    check("readings = [\"1.31 lb\"]", &many, &said);
 }
 
 #[test]

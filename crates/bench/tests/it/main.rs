@@ -14,6 +14,7 @@ mod weight;
 mod weight_docs;
 mod weight_drill_out;
 mod weight_holes;
+mod weight_joint;
 mod weight_mesh;
 mod weight_reserve;
 mod weight_words;

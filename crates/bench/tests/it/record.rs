@@ -276,7 +276,8 @@ fn a_card_needs_a_second_person_and_a_revision_takes_its_place() {
     assert!(!shop.cards[&1].in_use());
     let approve = |card| Deed::CardApproved { card };
     let author = person("K. Data", Role::DataKeeper);
-    assert!(matches!(shop.allows(&approve(1), &author), Err(Refusal::NotIndependent { .. })));
+    let refused = shop.allows(&approve(1), &author).expect_err("refused").to_string();
+    assert_eq!(refused, "K. Data proposed card 1, and its approval needs another person");
     assert!(matches!(shop.allows(&approve(1), &person("T", Role::Technician)), Err(Refusal::Role { .. })));
     assert_eq!(shop.allows(&approve(1), &person("J. Osterby", Role::Inspector)), Ok(()));
     shop_ledger.write("J. Osterby", &approve(1));

@@ -398,6 +398,23 @@ fn castings_tools_and_plates() {
 }
 
 #[test]
+fn lists_say_what_they_hold() {
+    let drills = "diameters = [\"1/4 in\", \"5/16 in\", \"3/8 in\"]";
+    let said = ["diameters holds no drill", "allowed: 1 to 100 drills", "enter at least one drill"];
+    check_in(DEMO[3].1, drills, "diameters = []", &said);
+    let many = format!("diameters = [{}]", "\"1/4 in\", ".repeat(101));
+    check_in(
+        DEMO[3].1,
+        drills,
+        &many,
+        &["diameters holds 101 drills", "allowed: 1 to 100 drills", "leave out 1"],
+    );
+    let begins = DEMO[2].1.find("stock = [").expect("a list");
+    let ends = begins + DEMO[2].1[begins..].find(']').expect("its end") + 1;
+    check_in(DEMO[2].1, &DEMO[2].1[begins..ends], "stock = []", &["stock holds no plate"]);
+}
+
+#[test]
 fn plates_that_are_not_counted() {
     let plates = DEMO[2].1.split("[vary]").next().expect("the first part");
     let fixed = plates.replace("[form]", "[form]\nthickness = \"1/8 in\"");

@@ -4,6 +4,7 @@
 use crate::guide::{self, Section, Table};
 use crate::sheets::told;
 use crate::weight::{DEMO, DRILL_OUT, MESH, casting, horn};
+use crate::weight_joint::{BAR, HELD, LIGHT, ROOT, THREAD};
 use hingeline_bench::bounds::{self, Bound};
 use hingeline_bench::weight::drill_out::{self, DrillAnswer};
 use hingeline_bench::weight::{AnySheet, WeightSheet, answer, bounds as own};
@@ -58,6 +59,15 @@ fn every_block_is_a_sheet_or_part_of_one() {
 }
 
 #[test]
+fn the_whole_sheet_has_a_piece_and_its_casting_is_judged() {
+    let all = guide::sections(GUIDE);
+    let whole = all.iter().find_map(|section| section.blocks.first()).expect("a whole sheet");
+    let answer = answer(&crate::weight::read(whole));
+    assert_eq!(answer.head.standing, "solved");
+    assert_eq!(answer.trim.expect("a casting").refused, None);
+}
+
+#[test]
 fn every_key_that_is_read_is_in_the_guide_and_no_other() {
     let all = tables();
     for section in &all {
@@ -76,7 +86,7 @@ fn every_key_that_is_read_is_in_the_guide_and_no_other() {
         let left_out: Vec<_> = read.difference(&written).filter(|key| !other_way.contains(key)).collect();
         assert!(left_out.is_empty(), "“{}” leaves out {left_out:?}", section.heading);
     }
-    assert_eq!(all.len(), 35, "tables of keys");
+    assert_eq!(all.len(), 38, "tables of keys");
 }
 
 #[test]
@@ -125,6 +135,7 @@ fn the_ranges_are_those_of_the_reader() {
         GUIDE.contains(&format!("{table}\n")),
         "docs/weight-sheet.md wants this table of ranges:\n{table}"
     );
+    assert!(GUIDE.contains(&format!("A sheet has up to {} holes", own::HOLES)));
 }
 
 #[test]
@@ -164,7 +175,18 @@ fn every_key_of_an_answer_is_in_the_guide_and_no_other() {
     let texts = DEMO.iter().map(|(_, text)| (*text).to_owned());
     let in_metres = MESH.replace("unit = \"in\"", "unit = \"m\"");
     let thick = DEMO[1].1.replace("most = \"3/8 in\"", "most = \"0.131 in\"");
-    for text in texts.chain([casting("300.0 g"), tall, plain.to_owned(), thick, MESH.to_owned(), in_metres]) {
+    let held = [BAR, LIGHT, HELD, THREAD, ROOT].concat();
+    let risen = casting("340.0 g") + "[[cast]]\nmass = \"350 g\"\n";
+    for text in texts.chain([
+        held,
+        casting("300.0 g"),
+        risen,
+        tall,
+        plain.to_owned(),
+        thick,
+        MESH.to_owned(),
+        in_metres,
+    ]) {
         let sheet =
             WeightSheet::parse_with(&text, &horn).unwrap_or_else(|faults| panic!("{}", told(&faults)));
         guide::paths(&serde_json::to_value(answer(&sheet)).expect("JSON"), "", &mut given);

@@ -59,6 +59,25 @@ fn without_the_mass_of_the_old_weight_only_what_goes_is_said() {
     assert!(DrillAnswer::of(&answer).drilled.expect("holes").left.is_none());
 }
 
+/// 1 lb at 5 in, of which 5 in-lb must go at 5 in: there is no arm of nothing.
+#[test]
+fn of_an_old_weight_that_goes_whole_nothing_is_left() {
+    let whole = DRILL_OUT
+        .replace("measured = \"2.35 in-lb", "measured = \"5 in-lb")
+        .replace("\"1.9 in-lb nose-heavy\"", "\"0 in-lb\"")
+        .replace("\"6 1/2 in\"", "\"5 in\"")
+        .replace("\"6.6 in\"", "\"5 in\"")
+        .replace("\"0.92 lb\"", "\"1 lb\"")
+        .replace("removable = \"0.15 lb\"\n", "")
+        .replace("most_holes = 6", "most_holes = 60");
+    let answer = drilled(&whole);
+    let lines: Vec<String> = words::sections(&answer).into_iter().flat_map(|section| section.lines).collect();
+    assert!(lines.iter().any(|line| line == "after: nothing is left of it"), "{lines:?}");
+    let holes = DrillAnswer::of(&answer).drilled.expect("holes");
+    near(holes.removed_kg, 0.453_592_37);
+    assert!(holes.left.is_none());
+}
+
 #[test]
 fn too_few_holes_say_what_it_would_take() {
     let answer = drilled(&DRILL_OUT.replace("most_holes = 6", "most_holes = 2"));

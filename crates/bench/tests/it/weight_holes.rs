@@ -2,7 +2,7 @@
 
 use crate::sheets::told;
 use crate::weight::{DEMO, casting, read};
-use hingeline_bench::weight::{WeightSheet, answer};
+use hingeline_bench::weight::{WeightSheet, answer, words, work};
 
 /// The casting of the demo with two screw holes of 5 mm in its front.
 fn bored(cast: &str, more: &str) -> String {
@@ -67,6 +67,20 @@ fn a_hole_stays_made_and_one_name_stands_for_all_of_its_table() {
 }
 
 #[test]
+fn another_casting_begins_anew() {
+    let again = |more: &str| format!("[[cast]]\nmass = \"345.6 g\"\n{more}");
+    let alone = excess_g(&bored("345.6 g", ""));
+    let made = "[[cast]]\nmass = \"290 g\"\nholes_made = [\"screw hole\"]\n";
+    for before in ["", made] {
+        let anew = bored("300 g", &format!("{before}{}", again("cast_again = true\n")));
+        assert!((excess_g(&anew) - alone).abs() <= 1e-9, "{before}");
+    }
+    // Without the word the holes stay made.
+    assert!((excess_g(&bored("300 g", &format!("{made}{}", again("")))) - alone).abs() > 1.0);
+    assert!(refused(&bored("300 g", &again("cast_again = \"yes\"\n"))).contains("neither true nor false"));
+}
+
+#[test]
 fn a_hole_that_the_sheet_has_not_is_told_with_those_it_has() {
     let told = refused(&bored("345.6 g", "[[cast]]\nmass = \"340 g\"\nholes_made = [\"rod hole\"]\n"));
     assert!(told.contains("no hole is called “rod hole”"), "{told}");
@@ -109,4 +123,105 @@ fn holes_that_run_into_each_other_stop_the_piece() {
         stopped.what
     );
     assert!(stopped.hint.contains("counterbore"), "{}", stopped.hint);
+}
+
+/// Whether two holes meet is asked of every pair.
+#[test]
+fn a_sheet_has_a_bound_of_holes() {
+    let sheet = |tables: u32, more: &str| {
+        let places: Vec<String> = (0..50).map(|place| format!("\"{} mm\"", 20 * place)).collect();
+        let row = |index: u32| {
+            format!(
+                "[[hole]]\nname = \"row {index}\"\ndiameter = \"1 mm\"\nfrom = \"top\"\ndepth = \"through\"\n\
+                 arm = \"{} mm\"\nside = \"forward\"\nalong = [{}]\n",
+                61 + 3 * index,
+                places.join(", ")
+            )
+        };
+        let rows: String = (0..tables).map(row).collect();
+        format!(
+            "[weight]\nname = \"bar\"\nmoment = \"1 kg·m nose-heavy\"\nmaterial = \"lead\"\n[form]\nkind = \"bar\"\n\
+             depth = \"30 mm\"\nheight = \"10 mm\"\nspan = \"1 m\"\nface = \"rear\"\narm = \"60 mm\"\n\
+             side = \"forward\"\n{rows}{more}"
+        )
+    };
+    let end = "[[hole]]\nname = \"end\"\ndiameter = \"1 mm\"\nfrom = \"end\"\ndepth = \"2 mm\"\npoint = \"118 deg\"\n\
+               measured = \"to the tip\"\narm = \"75 mm\"\nside = \"forward\"\n";
+    assert!(WeightSheet::parse(&sheet(4, "")).is_ok());
+    let said = refused(&sheet(4, end));
+    assert!(said.contains("the sheet has 201 holes") && said.contains("up to 200"), "{said}");
+}
+
+/// 10 mm at 57 mm, 5 mm above, in a bar from 56 mm to 70 mm and 6 mm to both sides: most of it is air.
+#[test]
+fn a_hole_from_the_end_that_stands_out_of_the_section_is_refused() {
+    let sheet = |arm: &str, height: &str| {
+        format!(
+            "[weight]\nname = \"bar\"\nmoment = \"1 kg·mm nose-heavy\"\nmaterial = \"lead\"\n[form]\nkind = \"bar\"\n\
+             depth = \"14 mm\"\nheight = \"12 mm\"\nspan = \"90 mm\"\nface = \"rear\"\narm = \"56 mm\"\n\
+             side = \"forward\"\n[[hole]]\nname = \"trim hole\"\ndiameter = \"10 mm\"\nfrom = \"end\"\n\
+             depth = \"20 mm\"\npoint = \"118 deg\"\nmeasured = \"full diameter\"\narm = \"{arm}\"\n\
+             side = \"forward\"\nheight = \"{height}\"\n"
+        )
+    };
+    assert!(answer(&read(&sheet("63 mm", "0 mm"))).solution.is_some());
+    let air = answer(&read(&sheet("57 mm", "5 mm above")));
+    let stopped = air.stopped.expect("no piece");
+    assert!(stopped.what.contains("trim hole"), "{}", stopped.what);
+}
+
+#[test]
+fn every_hole_has_a_name_of_its_own() {
+    let two =
+        |name: &str| bored("345.6 g", "").replace("name = \"drain hole\"", &format!("name = \"{name}\""));
+    for name in ["screw hole", "screw hole 2"] {
+        let said = refused(&two(name));
+        assert!(said.contains(&format!("two holes are called “{name}”")), "{said}");
+    }
+    read(&two("screw hole 3"));
+}
+
+/// 330 g, then 350 g where mass was taken; 330 g, then 5 g and the holes that were made.
+#[test]
+fn weighings_that_can_hardly_be_are_told() {
+    let notes = |more: &str| answer(&read(&bored("330.0 g", more))).trim.expect("a casting").notes;
+    let second = |more: &str| format!("[[cast]]\n{more}\n");
+    let taken = "taken_arm = \"6.2 in\"\ntaken_side = \"forward\"";
+    assert_eq!(notes(&second(&format!("mass = \"320 g\"\n{taken}"))), Vec::<String>::new());
+    let heavier = notes(&second(&format!("mass = \"350 g\"\n{taken}")));
+    assert!(heavier[0].starts_with("weighing 2 shows 20.0 g more than the one before"), "{heavier:?}");
+    let beside = notes(&second(&format!("mass = \"5 g\"\n{}", taken.replace("6.2", "2"))));
+    assert!(beside[0].contains("outside the piece as designed"), "{beside:?}");
+    let lines = words::trim(&work(read(&bored("330.0 g", &second("mass = \"350 g\"")))));
+    assert!(lines.iter().any(|line| line.starts_with("weighing 2 shows 20.0 g more")), "{lines:?}");
+}
+
+/// 0.2 g of the certificate and a step of 0.1 g, k = 2: both weighings lie on one scale.
+#[test]
+fn the_certificate_of_one_scale_counts_once() {
+    let of =
+        |text: &str| answer(&read(text)).trim.expect("a casting").expanded_uncertainty_kg.expect("judged");
+    let taken = "[[cast]]\nmass = \"320 g\"\ntaken_arm = \"2 in\"\ntaken_side = \"forward\"\n";
+    let certified = |text: String| {
+        let plain: Vec<&str> =
+            text.lines().filter(|line| !line.starts_with("calibration_uncertainty")).collect();
+        let all = plain.join("\n").replace("[trim]", "[trim]\ncalibration_uncertainty = \"2 g\"");
+        of(&all)
+    };
+    let (one, two) = (certified(bored("330.0 g", "")), certified(bored("330.0 g", taken)));
+    assert!((two / one - 1.0).abs() <= 0.01, "{one} {two}");
+}
+
+#[test]
+fn a_list_that_does_not_close_is_one_slip_and_hides_nothing() {
+    let whole = casting("345.6 g");
+    let line = whole.lines().find(|line| line.starts_with("diameters = [")).expect("a list").to_owned();
+    for open in [line.trim_end_matches(']'), "diameters = [", "diameters = [\n\"1/4 in\","] {
+        let text =
+            whole.replacen(&line, open, 1).replace("resolution = \"0.1 g\"", "resolution = \"0.1 mm\"");
+        let faults = WeightSheet::parse(&text).expect_err("two faults");
+        let said = told(&faults);
+        assert_eq!(said.matches("not TOML here").count(), 1, "{said}");
+        assert!(said.contains("a bracket that does not close") && said.contains("resolution"), "{said}");
+    }
 }

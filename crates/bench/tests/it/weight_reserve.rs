@@ -71,9 +71,18 @@ fn with_walls(walls: &str, cast: &str) -> String {
 
 #[test]
 fn a_saw_does_not_go_through_an_end_wall() {
-    let lines = words::trim(&work(read(&sawn("1/16 in"))));
+    let thin = sawn("1/16 in").replace("smallest_wall = \"1/16 in\"\n", "");
+    let lines = words::trim(&work(read(&thin)));
     let said = lines.iter().find(|line| line.starts_with("saw")).expect("the saw");
     assert!(said.contains("the end wall is 0.062 in thick: behind it is another section"), "{said}");
+}
+
+/// Of 1/8 in, 1/16 in must stay: what the saw takes at both ends is more than the other 1/16 in.
+#[test]
+fn a_saw_leaves_the_smallest_wall() {
+    let lines = words::trim(&work(read(&sawn("1/8 in"))));
+    let said = lines.iter().find(|line| line.starts_with("saw")).expect("the saw");
+    assert!(said.contains("of the end wall of 0.125 in must stay 0.062 in"), "{said}");
 }
 
 #[test]

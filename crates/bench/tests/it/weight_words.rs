@@ -167,3 +167,15 @@ fn alike_hardware_is_told_how_much_heavier_each_is_to_be() {
         line.split("heavier by ").nth(1).expect("masses").split(' ').filter_map(number).collect();
     assert!((masses[0] * 2.0 - masses[1]).abs() <= 0.11, "{line}");
 }
+
+/// 5.6 kg is 12.346 lb: four digits alone would say 12.35, ten times as coarse as half a gram.
+#[test]
+fn what_a_scale_must_read_is_said_as_finely_as_it_must_come() {
+    let units = read(DEMO[3].1).units;
+    let pounds = hingeline_bench::job_sheet::Units { mass: &hingeline_quantity::unit::POUND, ..units };
+    let speech = words::Speech::in_units(pounds, 0.04);
+    assert_eq!(speech.mass(5.6), "12.35 lb");
+    assert_eq!(speech.reading(5.6, Some(5e-4)), "12.346 lb");
+    assert_eq!(speech.reading(5.6, None), "12.346 lb", "half a gram is usual");
+    assert_eq!(speech.reading(0.3, Some(0.1)), speech.mass(0.3), "four digits at least");
+}

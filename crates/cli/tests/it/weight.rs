@@ -507,3 +507,24 @@ fn a_sheet_of_holes_has_no_drawing() {
     }
     assert!(written(&folder).is_empty());
 }
+
+/// Where one of the files cannot be, none is written.
+#[test]
+fn no_file_takes_the_place_of_another_and_none_is_left_alone() {
+    let folder = TempDir::new().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    let call = |pdf: &Path, stl: &Path| {
+        let sheet = demo("weights/HP-0231-horn-cap.toml");
+        call(hingeline().arg("weight").arg(sheet).arg("--pdf").arg(pdf).arg("--stl").arg(stl))
+    };
+    let (status, out, said) = call(&at("x-upper.stl"), &at("x.stl"));
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(said.contains("the drawing and a pattern would both be"), "{said}");
+    let (status, _, said) = call(&at("o.pdf"), &at("nowhere/o.stl"));
+    assert_eq!(status, 2);
+    assert!(said.contains("there is no folder"), "{said}");
+    let (status, _, said) = call(&at("o.pdf"), folder.path());
+    assert_eq!(status, 2);
+    assert!(said.contains("hint: "), "{said}");
+    assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0);
+}

@@ -6,9 +6,11 @@ use hingeline_ballast::design::{
     Solution, Space, Span, Vary, Wanted,
 };
 use hingeline_ballast::outline::{Outline, Path, Side, Traced};
+use hingeline_bench::job_sheet::Units;
+use hingeline_bench::weight::words::Speech;
 use hingeline_quantity::unit::{INCH, INCH_POUND, POUND};
 use hingeline_sheet::paper::{Day, Footer, TitleBlock};
-use hingeline_sheet::weight::{WeightTexts, WeightUnits};
+use hingeline_sheet::weight::WeightTexts;
 
 /// An inch, m.
 pub(crate) const IN: f64 = 0.0254;
@@ -166,8 +168,8 @@ pub(crate) fn all() -> Result<Vec<(&'static str, Design, Solution)>, Fault> {
 
 /// What the shop says about it.
 pub(crate) fn texts() -> WeightTexts {
-    let mut texts =
-        WeightTexts::new("lead", WeightUnits { length: &INCH, mass: &POUND, moment: &INCH_POUND });
+    let units = Units { moment: &INCH_POUND, length: &INCH, mass: &POUND, force: false };
+    let mut texts = WeightTexts::new("lead", Speech::in_units(units, 3.78 * INCH_POUND.factor));
     texts.title = TitleBlock {
         document: "Balance weight".into(),
         shop: "Alderbrook Structures".into(),

@@ -39,6 +39,10 @@ pub struct Record {
     pub performed: Option<Signature>,
     /// The inspector's.
     pub inspected: Option<Signature>,
+    /// Why the job is not valid for release, beside what its last weighing says.
+    pub not_valid: Vec<String>,
+    /// What is to be looked at first, beside what its last weighing says.
+    pub first: Vec<String>,
     /// The incoming look: item, and what was seen.
     pub look: Vec<Line>,
     /// What the record knows of each weighing beyond its sheet, in their order.
@@ -85,7 +89,12 @@ pub fn recorded_paper(
 pub fn recorded(assessment: &Assessment, record: Record, checks: (usize, usize)) -> Paper {
     let mut paper = paper_of(assessment, checks);
     for (place, signature) in paper.signatures.iter_mut().zip([record.performed, record.inspected]) {
-        let Some(signature) = signature else { continue };
+        // Who has not signed in the record is not named; what a job sheet says of it is of another day.
+        let Some(signature) = signature else {
+            (place.name, place.certificate) = (String::new(), String::new());
+            place.certificate_kind = String::new();
+            continue;
+        };
         let given = |new: String, old: &String| if new.is_empty() { old.clone() } else { new };
         *place = Signature {
             role: given(signature.role, &place.role),
@@ -98,6 +107,11 @@ pub fn recorded(assessment: &Assessment, record: Record, checks: (usize, usize))
         weighing.readings.extend(beside.readings.into_iter().map(reading));
         weighing.notes.extend(beside.notes);
     }
+    if !record.not_valid.is_empty() && paper.verdict.tone == Tone::Good {
+        paper.verdict.tone = Tone::Doubt;
+    }
+    paper.verdict.not_valid.extend(record.not_valid);
+    paper.verdict.warnings.extend(record.first);
     if !record.painted {
         paper.cautions.retain(|caution| caution != words::PAINT_CAUTION);
     }
@@ -248,7 +262,7 @@ fn configuration(assessment: &Assessment) -> Vec<ConfigurationItem> {
 
 fn change(assessment: &Assessment) -> Option<Change> {
     let (found, left) = assessment.found_and_left()?;
-    let (moved, u) = assessment.change()?;
+    let (moved, _) = assessment.change()?;
     let voice = last_voice(assessment);
     let row = |name: &str, of: &dyn Fn(&Weighed) -> String, change: String| ChangeRow {
         name: name.to_owned(),
@@ -258,7 +272,7 @@ fn change(assessment: &Assessment) -> Option<Change> {
     };
     let units = assessment.sheet.limits.units;
     Some(Change {
-        sentence: words::change(moved, u, &voice),
+        sentence: words::change(assessment, &voice).unwrap_or_default(),
         rows: vec![
             row(
                 "static moment",

@@ -61,7 +61,9 @@ pub struct WeightPaper {
     pub parts: Vec<WeightPart>,
     /// The sum of the parts.
     pub total: WeightPart,
-    /// What to cast.
+    /// The heading of what follows: "What to cast".
+    pub making: String,
+    /// What to cast, or to make.
     pub cast: Vec<Line>,
     /// What the scale must read as it is trimmed.
     pub trim: Vec<Line>,
@@ -171,7 +173,7 @@ pub fn weight_pdf(
         views: views.transpose()?,
         picture: picture.transpose()?,
         picture_caption: if paper.picture.as_ref().is_some_and(|picture| !picture.holes.is_empty()) {
-            "the body with the mouths of its holes; the pattern is without them, as cast"
+            "the body with the mouths of its holes; the pattern is without them"
         } else {
             "the body"
         },

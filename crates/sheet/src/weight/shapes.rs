@@ -1,10 +1,10 @@
 //! The shapes of a weight for templates at true size. Main function: [`template_shapes`].
 
 use hingeline_ballast::design::{Design, Form, Half, Mouth, Parting, Prism, Solution};
+use hingeline_bench::weight::words::Speech;
 
 use super::picture::hand_of;
 use super::views::{figures, front_of, points};
-use super::words::Voice;
 use super::wrap::wrap;
 use super::{Size, WeightTexts};
 use crate::drawing::{Figure, Hand, TemplateShape};
@@ -34,7 +34,7 @@ pub fn template_shapes(design: &Design, solution: &Solution, texts: &WeightTexts
 }
 
 fn shapes_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> Vec<TemplateShape> {
-    let say = Voice { units: texts.units };
+    let say = texts.say;
     let hand = hand_of(design, solution, texts.hand);
     let is_measured = matches!(solution.form, Form::Measured { .. });
     let mut shapes = if is_measured { Vec::new() } else { sections(design, solution, (say, hand)) };
@@ -68,7 +68,7 @@ fn height(ring: &Ring) -> f64 {
 }
 
 /// Every different section, forward to the left; where holes go into the inboard end, as seen from there.
-fn sections(design: &Design, solution: &Solution, (say, hand): (Voice, Hand)) -> Vec<TemplateShape> {
+fn sections(design: &Design, solution: &Solution, (say, hand): (Speech, Hand)) -> Vec<TemplateShape> {
     let envelope = solution.envelope;
     let mut seen: Vec<&Prism> = Vec::new();
     for prism in &solution.body.prisms {
@@ -152,7 +152,7 @@ fn along(
     design: &Design,
     solution: &Solution,
     figures: &[Figure],
-    (say, hand): (Voice, Hand),
+    (say, hand): (Speech, Hand),
     from: Along,
 ) -> Option<TemplateShape> {
     let envelope = solution.envelope;

@@ -1,12 +1,12 @@
 //! The drawing of a solution: its places as plain numbers, its labels in words. Main function: [`drawing_of`].
 
-use hingeline_ballast::design::{Depth, Design, Form, Head, Hole, Mouth, Parting, Solution};
+use hingeline_ballast::design::{Design, Form, Head, Hole, Mouth, Parting, Solution};
 use hingeline_ballast::outline::{Edge, Path};
+use hingeline_bench::weight::words::Speech;
 use hingeline_quantity::unit::INCH;
 
 use super::WeightTexts;
 use super::picture::{self, hand_of, surface};
-use super::words::Voice;
 use crate::drawing::{
     Bore, Figure, HoleHead, Measure, PartingLine, Profile, ScaleBar, SpaceLimits, WeightDrawing, WeightHole,
 };
@@ -17,7 +17,7 @@ const DRAWN: f64 = 5e-4;
 /// The weight that was found, as [`crate::drawing::weight_views`] draws it.
 #[must_use]
 pub fn drawing_of(design: &Design, solution: &Solution, texts: &WeightTexts) -> WeightDrawing {
-    let say = Voice { units: texts.units };
+    let say = texts.say;
     let tolerance = DRAWN * size_of(solution);
     let envelope = solution.envelope;
     let drilled = solution.as_drilled;
@@ -158,7 +158,7 @@ fn steps(bend: f64, tolerance: f64) -> u32 {
     (4..2000).find(|count| wanted <= f64::from(*count)).unwrap_or(2000)
 }
 
-fn hole_of(hole: &Hole, say: Voice, from_y: f64, solution: &Solution) -> WeightHole {
+fn hole_of(hole: &Hole, say: Speech, from_y: f64, solution: &Solution) -> WeightHole {
     let envelope = solution.envelope;
     let (bore, mouth) = match hole.mouth {
         Mouth::Front { y, z } => (Bore::Aft, [envelope.front, y, z]),
@@ -166,13 +166,7 @@ fn hole_of(hole: &Hole, say: Voice, from_y: f64, solution: &Solution) -> WeightH
         Mouth::Bottom { x, y } => (Bore::Up, [x, y, envelope.bottom]),
         Mouth::End { x, z } => (Bore::Outboard, [x, from_y, z]),
     };
-    let depth_m = match hole.depth {
-        Depth::Wall => None,
-        Depth::FullDiameter { depth, .. } => Some(depth),
-        Depth::ToTip { depth, point_angle } => {
-            Some((depth - hole.diameter / 2.0 / (point_angle / 2.0).tan()).max(0.0))
-        }
-    };
+    let depth_m = hole.depth.full(hole.diameter);
     let depth = depth_m.map_or("through the wall".to_owned(), |depth| format!("{} deep", say.length(depth)));
     let at = if bore == Bore::Outboard { "in the end".to_owned() } else { say.length(mouth[1] - from_y) };
     let wider = hole.head.map_or(String::new(), |head| head_words(head, hole.diameter, say));
@@ -189,7 +183,7 @@ fn hole_of(hole: &Hole, say: Voice, from_y: f64, solution: &Solution) -> WeightH
 }
 
 /// ", counterbore 0.400 in, 0.120 in deep", ", countersink 0.400 in at 100°".
-fn head_words(head: Head, hole_diameter: f64, say: Voice) -> String {
+fn head_words(head: Head, hole_diameter: f64, say: Speech) -> String {
     let wide = say.length(head.diameter());
     match head {
         Head::Counterbore { .. } => {
@@ -200,7 +194,7 @@ fn head_words(head: Head, hole_diameter: f64, say: Voice) -> String {
 }
 
 /// The thickness at the front, or the depth.
-fn size(solution: &Solution, say: Voice) -> Option<Measure> {
+fn size(solution: &Solution, say: Speech) -> Option<Measure> {
     let envelope = solution.envelope;
     let of = |name: &str, from_m: f64, to_m: f64| Measure {
         from_m,
@@ -220,7 +214,7 @@ fn size(solution: &Solution, say: Voice) -> Option<Measure> {
     }
 }
 
-fn span_label(solution: &Solution, say: Voice) -> String {
+fn span_label(solution: &Solution, say: Speech) -> String {
     let span = say.length(solution.envelope.span);
     match &solution.form {
         Form::Plates { count, thickness, .. } => {
@@ -234,7 +228,7 @@ fn span_label(solution: &Solution, say: Voice) -> String {
     }
 }
 
-fn limits(design: &Design, say: Voice) -> SpaceLimits {
+fn limits(design: &Design, say: Speech) -> SpaceLimits {
     let space = design.space;
     let words = [
         ("forward", space.forward),
@@ -274,7 +268,7 @@ fn scale_bar(texts: &WeightTexts, depth: f64) -> ScaleBar {
         (0.1, "100 mm"),
         (0.2, "200 mm"),
     ];
-    let bars = if matches!(texts.units.length.symbol, "in" | "ft") {
+    let bars = if matches!(texts.say.units().length.symbol, "in" | "ft") {
         inches.map(|(length, label)| (length * INCH.factor, label))
     } else {
         millimetres

@@ -2,9 +2,9 @@
 //! parting line. Main function: [`wrap`].
 
 use hingeline_ballast::design::{Design, Form, Mouth, Parting, Solution};
+use hingeline_bench::weight::words::Speech;
 
 use super::views::polyline;
-use super::words::Voice;
 use crate::drawing::{Hand, TemplateShape};
 
 /// How far the chords lie from the skin at most, m: their length is that of the skin to a hundredth of a millimetre.
@@ -21,7 +21,7 @@ const CENTRE: f64 = 0.001;
 pub(super) fn wrap(
     design: &Design,
     solution: &Solution,
-    (say, hand): (Voice, Hand),
+    (say, hand): (Speech, Hand),
 ) -> Option<TemplateShape> {
     let Form::Cap { front, outside, thickness, .. } = &solution.form else { return None };
     let mut skin = polyline(&front.parallel(*thickness, *outside).ok()?, CHORD);

@@ -256,3 +256,15 @@ fn a_day_outside_the_calendar_is_refused() {
     paper.title.day = Some(Day { year: 2026, month: 13, day: 1 });
     assert_eq!(pdf(&paper, PaperSize::A4), Err(SheetError::Day { given: "2026-13-01".into() }));
 }
+
+#[test]
+fn who_has_not_signed_in_the_record_is_not_named() {
+    let text = include_str!("../../../../demo/HP-0231-elevator.toml");
+    let assessment = hingeline_bench::assess(hingeline_bench::JobSheet::parse(text).unwrap(), None);
+    let names = |paper: &Paper| paper.signatures.iter().map(|place| place.name.clone()).collect::<Vec<_>>();
+    let typed = hingeline_sheet::paper_of(&assessment, (1, 1));
+    assert!(names(&typed).iter().all(|name| !name.is_empty()), "a job sheet says whom it names");
+    let record = hingeline_sheet::recorded(&assessment, hingeline_sheet::Record::default(), (1, 1));
+    assert_eq!(names(&record), ["", ""]);
+    assert!(record.signatures.iter().all(|place| place.certificate.is_empty()));
+}

@@ -5,12 +5,14 @@ use std::sync::Arc;
 use hingeline_ballast::Mesh;
 use hingeline_ballast::design::{Depth, Design, Form, Hole, Mouth, Solution, Vary};
 use hingeline_bench::weight::Hand;
+use hingeline_bench::weight::words::Speech;
 use hingeline_quantity::unit::MILLIMETRE;
 use hingeline_sheet::Palette;
 use hingeline_sheet::drawing::{self, Canvas, Profile, weight_picture, weight_views};
 use hingeline_sheet::paper::PaperSize;
 use hingeline_sheet::weight::{
-    WeightTexts, drawing_of, pattern_stl, picture_of, surface_json, template_shapes, weight_paper,
+    WeightTexts, drawing_of, paper_of, pattern_stl, picture_of, surface_json, template_shapes, texts_of,
+    weight_paper,
 };
 
 use crate::drawings::{CANVASES, check_labels};
@@ -312,4 +314,27 @@ fn a_wrap_that_does_not_go_on_one_sheet_is_left_out() {
     }
     let shapes = template_shapes(&design, &design.solve().unwrap(), &weight_demo::texts());
     assert!(shapes.iter().all(|shape| !shape.name.starts_with("to lay round")));
+}
+
+/// One piece weighs the same in every place where it is read: on paper, page and terminal.
+#[test]
+fn the_paper_says_its_numbers_as_terminal_and_page_do() {
+    let text = include_str!("../../../../demo/weights/HP-0236-casting.toml");
+    let worked = hingeline_bench::weight::work(hingeline_bench::weight::WeightSheet::parse(text).unwrap());
+    let (piece, say) = (worked.solution().unwrap(), Speech::of(&worked));
+    let paper = paper_of(&worked.sheet.design, piece, &texts_of(&worked, "HP-0236", (1, 1)));
+    let finished = say.mass(piece.finished.mass_kg);
+    assert_eq!((&paper.total.mass, paper.total.moment), (&finished, say.moment(piece.finished.moment_kg_m)));
+    assert!(paper.answer.contains(&format!("{finished} finished")), "{}", paper.answer);
+    let row = paper.trim.iter().find(|line| line.name == "finished").unwrap();
+    assert!(row.value.starts_with(&format!("{finished}, ")), "{}", row.value);
+    // What the scale must read is no coarser than how closely it must come.
+    let tolerance = worked.sheet.trimming.as_ref().unwrap().tolerance.mass_kg;
+    let reads = paper.trim.iter().chain(&paper.cast).filter(|line| line.name.contains("before holes"));
+    for line in reads {
+        let number = line.value.split(' ').next().unwrap();
+        let places = number.split_once('.').map_or(0, |(_, after)| after.len());
+        let step = 10f64.powi(-i32::try_from(places).unwrap()) * say.units().mass.factor;
+        assert!(step <= tolerance, "{}: {}", line.name, line.value);
+    }
 }

@@ -178,7 +178,7 @@ fn deed(what: What, shop: &Shop, job: &Job, by: &Person, at: Date) -> Result<Dee
         What::Inspect => Deed::Inspected(signature(job, by, "I inspected this work independently.")),
         What::Release => {
             let assessment = job.assessment().ok_or_else(|| faulty("it has no weighing"))??;
-            Deed::Released { log_text: log::log_text(job, &assessment) }
+            Deed::Released { log_text: log::log_text(job, &assessment, &[]) }
         }
     })
 }

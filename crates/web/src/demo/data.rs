@@ -6,6 +6,8 @@ use super::{DemoError, PEOPLE, person};
 use hingeline_bench::record::deed::{BeforeWeighing, Card, Deed, Field, Fields};
 use jiff::civil::{Date, Weekday, date};
 
+/// What the shop is called.
+pub(super) const NAME: &str = "Alderbrook Structures";
 /// When the shop began to keep its record.
 const BEGUN: Date = date(2021, 3, 1);
 
@@ -16,6 +18,8 @@ pub(super) fn people(book: &mut Book) -> Result<(), DemoError> {
         let Some(person) = person(login) else { continue };
         book.shop("admin", BEGUN, "07:00", Deed::PersonEntered { login: login.to_owned(), person });
     }
+    let (name, approval) = (NAME.to_owned(), String::new());
+    book.shop("admin", BEGUN, "07:00", Deed::ShopNamed { name, approval });
     cards(book)
 }
 

@@ -223,7 +223,7 @@ fn just_in(book: &mut Book) {
         ("serial", "0152"),
         ("aircraft", "Skerry SK12, serial 0019"),
         ("work_order", "W-1204"),
-        ("shop", "Alderbrook Structures"),
+        ("shop", super::data::NAME),
         ("reason", "push-rod fitting replaced"),
     ]);
     received(book, date(2026, 10, 23), job);

@@ -8,7 +8,7 @@ use super::sheet::Sheet;
 use hingeline_bench::record::deed::{BeforeWeighing, Deed, Field, Fields};
 use jiff::civil::{Date, date};
 
-/// A weighing: stage, mean reading in hundredths of a pound.
+/// A weighing: stage, what a scale at the trailing edge would read, sling included, in hundredths of a pound.
 type Weighed = (&'static str, i32);
 
 struct Job {
@@ -98,16 +98,30 @@ fn correct(book: &mut Book, day: Date, number: &str, mass: &str, what: &str) {
     book.job("tarn", day, "10:30", number, What::Job(deed));
 }
 
-/// The same bench and the same arm as in the sheet of this surface, other readings.
+/// What the sling weighs, in hundredths of a pound.
+const SLING: i32 = 6;
+
+/// The same bench and the same arm as in the sheet of this surface, other readings. What would pull up, and no scale reads
+/// through its sling, is levelled by a hung weight.
 fn weigh(book: &mut Book, sheet: &Sheet, day: Date, time: &str, number: &str, (stage, mean): Weighed) {
     let mut weighing: Fields = sheet.weighings.first().cloned().unwrap_or_default();
     let date = book.day(day).to_string();
     for (key, value) in fields(&[("stage", stage), ("date", &date)]) {
         weighing.insert(key, value);
     }
-    let set = |around: i32| Field::List([0, 1, -1].map(|off| pounds(mean + around + off)).to_vec());
-    weighing.insert("raising".to_owned(), set(3));
-    weighing.insert("lowering".to_owned(), set(-3));
+    let set = |around: i32| Field::List([0, 1, -1].map(|off| pounds(around + off)).to_vec());
+    let (raising, lowering) = if SLING <= mean {
+        (set(mean + 3), set(mean - 3))
+    } else {
+        weighing.remove("tare");
+        for (key, value) in fields(&[("method", "hung weight"), ("side", "aft"), ("hanger", "0.01 lb")]) {
+            weighing.insert(key, value);
+        }
+        let hung = SLING - mean - 1;
+        (set(hung - 1), set(hung + 1))
+    };
+    weighing.insert("raising".to_owned(), raising);
+    weighing.insert("lowering".to_owned(), lowering);
     let before = BeforeWeighing { zero: "0.00 lb".to_owned(), check: "5.00 lb".to_owned() };
     book.job("tarn", day, time, number, What::Weigh(weighing, before));
 }

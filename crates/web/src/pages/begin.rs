@@ -70,7 +70,7 @@ pub(crate) async fn page(visit: Visit) -> Answer {
                 h1 { "Bench" }
                 @if visit.may(Who::Worker) { a.button href="/jobs/new" { "New job" } }
             }
-            @if let Some((job, assessment)) = &waiting.demo { (main_job(job, assessment.as_ref())) }
+            @if let Some((job, assessment)) = &waiting.demo { (main_job(&visit, job, assessment.as_ref())) }
             (super::first_steps::list(&visit).await?)
             (begun(&visit, &waiting))
             (open_jobs(&visit, &waiting))
@@ -80,7 +80,7 @@ pub(crate) async fn page(visit: Visit) -> Answer {
 }
 
 /// The job that the demo is about, first and largest.
-fn main_job(job: &Job, assessment: Option<&Assessment>) -> Markup {
+fn main_job(visit: &Visit, job: &Job, assessment: Option<&Assessment>) -> Markup {
     let step = job.now();
     html! {
         section.main-job aria-labelledby="main-job" {
@@ -92,7 +92,7 @@ fn main_job(job: &Job, assessment: Option<&Assessment>) -> Markup {
                 a.button href=(jobs::link(DEMO)) { "Go to this job" }
             }
             @if let Some(assessment) = assessment { (last_weighing(assessment)) }
-            @if job.released.is_none() { (waits(step, job)) }
+            @if job.released.is_none() { (waits(visit, step, job)) }
         }
     }
 }
@@ -118,10 +118,10 @@ fn last_weighing(assessment: &Assessment) -> Markup {
     }
 }
 
-fn waits(step: Step, job: &Job) -> Markup {
+fn waits(visit: &Visit, step: Step, job: &Job) -> Markup {
     html! {
-        p { "Waits for: " strong { (step.task()) }
-            @if let Some(first) = job.missing(step).first() { " – " (first) } }
+        @let first = jobs::waits(&visit.shop, job, step);
+        p { "Waits for: " strong { (step.task()) } @if !first.is_empty() { " – " (first) } }
     }
 }
 

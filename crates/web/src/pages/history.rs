@@ -207,7 +207,7 @@ fn content(surface: &Surface, part: &str, serial: &str) -> Markup {
                 p.lead { "part " (part) " · serial " (serial)
                     @if !aircraft.is_empty() { " · " a href={ "/aircraft/" (parts::escape(aircraft)) } { (aircraft) } } }
             }
-            a.button.quiet href={ (jobs::history_link(part, serial)) "/history.csv" } { "CSV of this history" }
+            @if !surface.lines.is_empty() { a.button.quiet href={ (jobs::history_link(part, serial)) "/history.csv" } { "CSV of this history" } }
         }
         (chart::figure(&surface.lines))
         (record(surface))

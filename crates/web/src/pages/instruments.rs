@@ -147,7 +147,7 @@ fn warning(visit: &Visit, instrument: &Instrument) -> Markup {
     if let Some(why) = &instrument.retired {
         return parts::notice(Tone::Plain, "Out of use", &html! { p { (why) } });
     }
-    let failed = check_failed(instrument).map(|checked| checked.beyond());
+    let failed = check_failed(instrument);
     html! {
         @if let Some(said) = failed {
             (parts::notice(Tone::Bad, "Failed its last check", &html! {

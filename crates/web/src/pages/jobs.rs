@@ -5,8 +5,11 @@ use crate::parts::{self, Tone};
 use crate::problem::Problem;
 use crate::visit::{Answer, Visit};
 use hingeline_bench::mark::Recorded;
+use hingeline_bench::record::card;
 use hingeline_bench::record::job::Job;
+use hingeline_bench::record::shop::Shop;
 use hingeline_bench::record::told::{self, Told};
+use hingeline_bench::record::way::Step;
 use hingeline_store::{Filter, JobRow, State, Store, StoreError};
 use maud::{Markup, html};
 
@@ -151,19 +154,32 @@ pub(super) struct Last {
 }
 
 impl Listed {
-    fn of(row: JobRow, job: Option<&Job>) -> Self {
+    fn of(row: JobRow, job: Option<&Job>, shop: &Shop) -> Self {
+        let stops = job.and_then(|job| card::stop(shop, job)).is_some();
         let waits = match (job, row.state) {
-            (Some(job), State::Open) => job.missing(row.step).into_iter().next().unwrap_or_default(),
+            (Some(job), State::Open) => waits(shop, job, row.step),
             _ => String::new(),
         };
         let last = job.and_then(|job| {
             let last = job.weighings.last()?;
             let told = Told::of(&last.outcome, told::units(job))?;
-            let (valid, calculated) = (last.outcome.reasons.is_empty(), last.is_calculated());
+            let (valid, calculated) = (last.outcome.reasons.is_empty() && !stops, last.is_calculated());
             Some((told, Last { valid, calculated }))
         });
         let worked_on_since = job.is_some_and(Job::changed_since_weighing) && last.is_some();
         Self { row, waits, last, worked_on_since, instruments: job.map(instruments).unwrap_or_default() }
+    }
+}
+
+/// What an open job waits for: another card, where nothing may be signed by its own; what the inspector asks for, where
+/// the job came back; else the first thing that its step misses.
+pub(super) fn waits(shop: &Shop, job: &Job, step: Step) -> String {
+    if let Some(stop) = card::stop(shop, job) {
+        return stop.missing();
+    }
+    match job.sent_back() {
+        Some((_, reason)) => format!("sent back by the inspector: {reason}"),
+        None => job.missing(step).into_iter().next().unwrap_or_default(),
     }
 }
 
@@ -182,9 +198,10 @@ fn instruments(job: &Job) -> Vec<String> {
 
 /// Rows with what their ledgers say: few at a time.
 pub(super) fn listed(store: &Store, rows: Vec<JobRow>) -> Result<Vec<Listed>, StoreError> {
+    let shop = store.shop()?;
     let of = |row: JobRow| {
         let job = store.job(&row.number)?;
-        Ok(Listed::of(row, job.as_ref()))
+        Ok(Listed::of(row, job.as_ref(), &shop))
     };
     rows.into_iter().map(of).collect()
 }

@@ -8,6 +8,7 @@ mod draw;
 pub(crate) mod exchange;
 pub(crate) mod form;
 pub(crate) mod propose;
+mod revision;
 
 pub(crate) use hingeline_bench::record::deed::{list as list_of, text};
 
@@ -100,12 +101,23 @@ pub(crate) fn find<'v>(visit: &'v Visit, number: &str) -> Result<&'v LibraryCard
 /// GET /limits/{card}
 pub(crate) async fn one(visit: Visit, Path(number): Path<String>) -> Answer {
     let card = find(&visit, &number)?;
-    visit.page(&card.content.title, content(&visit, card, &Filled::default(), &Filled::default()))
+    let content = content(&visit, card, &Filled::default(), &Filled::default()).await?;
+    visit.page(&card.content.title, content)
 }
 
 /// The page of a card, with what stands in its two forms.
-pub(crate) fn content(visit: &Visit, card: &LibraryCard, approve: &Filled, withdraw: &Filled) -> Markup {
-    html! {
+pub(crate) async fn content(
+    visit: &Visit,
+    card: &LibraryCard,
+    approve: &Filled,
+    withdraw: &Filled,
+) -> Result<Markup, Problem> {
+    let revision = if card.waits() {
+        revision::shown(visit, card).await?
+    } else {
+        html! {}
+    };
+    Ok(html! {
         div.title {
             div {
                 h1 { (card.content.title) }
@@ -120,11 +132,12 @@ pub(crate) fn content(visit: &Visit, card: &LibraryCard, approve: &Filled, withd
         }
         (fate(visit, card))
         (others(visit, card))
+        (revision)
         (data(card))
         (draw::drawings(&card.content))
         (stations(card))
         (decide::forms(visit, card, approve, withdraw))
-    }
+    })
 }
 
 /// Who proposed, approved, withdrew it, and what it revises.

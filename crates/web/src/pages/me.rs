@@ -8,6 +8,8 @@ use crate::secrets::{self, Secret};
 use crate::session;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::http::header;
+use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::shop::OWN_PASSWORD_FIRST;
 use maud::{Markup, html};
 
 /// GET /me
@@ -37,7 +39,10 @@ async fn content(visit: &Visit, pin: &Filled, password: &Filled) -> Result<Marku
         @if let Some(reset) = reset.filter(|_| !has_pin) { (reset_notice(&reset)) }
         (form_summary(pin))
         (form_summary(password))
-        div.split { (password_form(password)) (pin_form(pin, has_pin)) }
+        div.split {
+            (password_form(password))
+            @if visit.shop.not_own.contains(&me.login) { (own_password_first()) } @else { (pin_form(pin, has_pin)) }
+        }
     })
 }
 
@@ -48,6 +53,12 @@ fn reset_notice(reset: &str) -> Markup {
         p { "If you did not ask for it, tell whoever answers for the record." }
     };
     parts::notice(Tone::Doubt, "Your password was set by an administrator.", &words)
+}
+
+/// In place of the form of the PIN.
+fn own_password_first() -> Markup {
+    let why = html! { p { (OWN_PASSWORD_FIRST) "." } };
+    parts::notice(Tone::Doubt, "PIN: first choose a password of your own", &why)
 }
 
 fn pin_form(filled: &Filled, has: bool) -> Markup {
@@ -90,6 +101,10 @@ async fn current(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> Result<(), 
 pub(crate) async fn pin(visit: Visit, typed: Typed) -> Answer {
     let mut wrong = Wrong::default();
     let pin = typed.exact("pin").to_owned();
+    let deed = Deed::PinSet { login: visit.me()?.login.clone() };
+    if let Err(refusal) = visit.shop.allows(&deed, &visit.me()?.person) {
+        wrong.say("", Said::new(refusal.to_string()).hint("set another password first"));
+    }
     if let Some(said) = wrong_pin(&pin) {
         wrong.say("pin", said);
     }
@@ -108,8 +123,15 @@ pub(crate) async fn pin(visit: Visit, typed: Typed) -> Answer {
     }
     let hash = secrets::hash(&visit.app, &pin).await?;
     let login = visit.me()?.login.clone();
+    // The entry first: a PIN that signs is never without one.
+    visit.enter_shop(&deed, &now(&visit)).await?;
     visit.app.ask(move |store| store.set_pin(&login, Some(&hash))).await?;
     go_saying("/me", "pin")
+}
+
+/// A form that hangs on no entry of the shop is entered after the newest one.
+fn now(visit: &Visit) -> Typed {
+    Typed::of([("seen", visit.shop.entries.to_string())])
 }
 
 /// What is wrong with a PIN.
@@ -141,6 +163,7 @@ pub(crate) async fn password(visit: Visit, typed: Typed) -> Answer {
         return visit.refused("Me", content);
     }
     people::set_password(&visit.app, &login, &new).await?;
+    visit.enter_shop(&Deed::PasswordChosen { login: login.clone() }, &now(&visit)).await?;
     let mut response = go_saying("/me", "password")?;
     response.headers_mut().append(header::SET_COOKIE, session::start(&visit.app, &login).await?);
     Ok(response)

@@ -10,6 +10,7 @@ use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::deed::{Deed, Person, Role};
 use hingeline_store::{Credential, StoreError};
+use jiff::Timestamp;
 use maud::{Markup, html};
 
 /// The roles as a form offers them.
@@ -33,6 +34,9 @@ enum Pin {
     Missing,
 }
 
+/// Whether somebody can sign, and until when no try of theirs is taken.
+type CanSign = (Pin, Option<Timestamp>);
+
 /// GET /people
 pub(crate) async fn list(visit: Visit) -> Answer {
     let keeps = visit.may(Who::Administrator);
@@ -40,9 +44,11 @@ pub(crate) async fn list(visit: Visit) -> Answer {
     let with_pin = visit.app.ask(move |store| {
         let pin = |login: &String| {
             let known = store.credential(login)?;
-            Ok(if known.is_some_and(|known| known.pin.is_some()) { Pin::Set } else { Pin::Missing })
+            let locked = known.as_ref().and_then(|known| known.locked_until);
+            let set = known.is_some_and(|known| known.pin.is_some());
+            Ok((if set { Pin::Set } else { Pin::Missing }, locked))
         };
-        logins.iter().map(pin).collect::<Result<Vec<Pin>, StoreError>>()
+        logins.iter().map(pin).collect::<Result<Vec<CanSign>, StoreError>>()
     });
     let with_pin = with_pin.await?;
     let people = visit.shop.people.iter().zip(with_pin);
@@ -67,7 +73,8 @@ pub(crate) async fn list(visit: Visit) -> Answer {
     visit.page("People", content)
 }
 
-fn row(visit: &Visit, login: &str, person: &Person, pin: Pin) -> Vec<Markup> {
+fn row(visit: &Visit, login: &str, person: &Person, (pin, locked): CanSign) -> Vec<Markup> {
+    let locked = locked.filter(|until| visit.now < *until);
     let name = if visit.may(Who::Administrator) {
         html! { a href={ "/people/" (login) } { (person.name) } }
     } else {
@@ -85,10 +92,12 @@ fn row(visit: &Visit, login: &str, person: &Person, pin: Pin) -> Vec<Markup> {
             Pin::Set => html! { "set" },
             Pin::Missing => parts::badge(Tone::Doubt, "not set"),
         },
-        if person.active {
-            parts::badge(Tone::Good, "active")
-        } else {
-            parts::badge(Tone::Bad, "may not log in")
+        match locked {
+            _ if !person.active => parts::badge(Tone::Bad, "may not log in"),
+            Some(until) => {
+                parts::badge(Tone::Doubt, &format!("locked until {}", visit.local(&until.to_string())))
+            }
+            None => parts::badge(Tone::Good, "active"),
         },
     ]
 }

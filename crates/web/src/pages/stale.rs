@@ -77,6 +77,8 @@ pub(crate) fn words(deed: &Deed) -> &'static str {
         Deed::Checked { .. } => "daily check",
         Deed::ShopNamed { .. } => "the shop named",
         Deed::PersonEntered { .. } => "person entered or changed",
+        Deed::PasswordChosen { .. } => "password that its owner chose",
+        Deed::PinSet { .. } => "PIN set by its owner",
         Deed::PasswordReset { .. } => "password of a person set by an administrator",
     }
 }

@@ -108,11 +108,13 @@ async fn a_daily_check_is_entered_and_judged() {
     };
     check("", "").await.is(422).says("the zero is empty").says("the reading with the check weight is empty");
     check("0", "5 mm").await.is(422).says("with its check weight: “mm” is a unit of length");
-    check("0", "5").await.is(422).says("with its check weight: “5” has no unit");
+    check("0", "heavy").await.is(422).says("with its check weight: ");
     check("0 lb", "31 lb").await.is(422).says("more than it can weigh").says("up to 30 lb");
-    check("0", "5.01 lb").await.goes("/instruments/S-2?done=checked");
+    check("0", "5.01").await.goes("/instruments/S-2?done=checked");
     let state = shop.store().shop().expect("a shop");
-    assert_eq!(state.instruments["S-2"].checks[0].before.zero, "0 lb", "nothing is nothing in every unit");
+    let before = &state.instruments["S-2"].checks[0].before;
+    let typed = (before.zero.as_str(), before.check.as_str());
+    assert_eq!(typed, ("0 lb", "5.01 lb"), "a bare number is in the unit that the scale shows");
     check("0.00 lb", "5.03 lb").await.goes("/instruments/S-2?done=check-failed");
     let page = shop.of("tarn").get("/instruments/S-2?done=check-failed").await.says("TOO FAR OFF");
     let page = page.says("+0.03 lb off, 0.02 lb is allowed").says("The scale failed this check");
@@ -120,6 +122,10 @@ async fn a_daily_check_is_entered_and_judged() {
     shop.of("tarn").get("/instruments").await.says("failed its check");
     shop.of("tarn").get("/").await.says("failed its check");
     shop.of("tarn").get("/instruments.csv").await.says("failed check");
+    check("0.00 lb", "5.01 lb").await.goes("/instruments/S-2?done=checked");
+    check("0.50 lb", "5.50 lb").await.goes("/instruments/S-2?done=check-failed");
+    let not_zero = "empty it reads 0.50 lb, where 0.02 lb is allowed; set it to zero and weigh again";
+    shop.of("tarn").get("/instruments/S-2").await.says(not_zero).says("Failed its last check");
     check("0.00 lb", "5.01 lb").await.goes("/instruments/S-2?done=checked");
     let list = shop.of("tarn").get("/instruments").await;
     assert!(!list.text.contains("badge bad"), "a good check takes it away");

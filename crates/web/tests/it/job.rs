@@ -335,7 +335,7 @@ async fn another_card_judges_every_weighing_anew() {
         .await
         .is(422)
         .says("bring the surface within its limits");
-    bench.page("/ledger").await.says("clearly within");
+    bench.page("/ledger").await.says("within, this cannot be read so");
 }
 
 #[tokio::test]

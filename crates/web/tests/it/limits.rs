@@ -31,7 +31,10 @@ async fn propose(shop: &Shop, change: &[(&str, &str)]) -> Reply {
 async fn pin(shop: &Shop, login: &str) {
     let set = [("password", "four brass hinges"), ("again", "four brass hinges")];
     shop.of("admin").post(&format!("/people/{login}/password"), &set).await.is(303);
-    let form = [("current", "four brass hinges"), ("pin", "4711"), ("pin-again", "4711")];
+    let own =
+        [("current", "four brass hinges"), ("password", "five brass hinges"), ("again", "five brass hinges")];
+    shop.of(login).post("/me/password", &own).await.is(303);
+    let form = [("current", "five brass hinges"), ("pin", "4711"), ("pin-again", "4711")];
     shop.of(login).post("/me/pin", &form).await.is(303);
 }
 
@@ -61,7 +64,10 @@ async fn its_author_cannot_approve_it_nor_can_a_technician() {
     for login in ["sandell", "tarn"] {
         pin(&shop, login).await;
     }
-    approve(&shop, "sandell", 1, "4711").await.is(409).says("needs another person");
+    approve(&shop, "sandell", 1, "4711")
+        .await
+        .is(409)
+        .says("proposed card 1, and its approval needs another person");
     approve(&shop, "tarn", 1, "4711").await.is(403);
     shop.of("sandell").get("/limits/1").await.says("You proposed this card");
     assert!(!shop.store().shop().expect("a shop").cards[&1].in_use());
@@ -132,6 +138,8 @@ async fn limits_may_be_given_as_readings_or_with_the_manuals_signs() {
         ("at_arm", "17 1/4 in"),
         ("from_reading", "-0.25 lb"),
         ("to_reading", "0.05 lb"),
+        ("from", ""),
+        ("to", ""),
     ];
     propose(&shop, &readings).await.is(303);
     let state = shop.store().shop().expect("a shop");
@@ -328,4 +336,32 @@ async fn a_file_is_imported_as_a_browser_sends_it() {
         .expect("a request");
     let page = shop.of("sandell").send(request).await.is(200).says("value=\"+6.0 in-lb\"");
     assert!(page.text.contains("<option value=\"nose-heavy\" selected>"), "the manual's plus is kept");
+}
+
+#[tokio::test]
+async fn who_approves_a_revision_sees_what_it_changes_and_for_which_jobs() {
+    let shop = Shop::new();
+    propose(&shop, &[]).await.goes("/limits/1?done=proposed");
+    pin(&shop, "osterby").await;
+    approve(&shop, "osterby", 1, "4711").await.goes("/limits/1?done=approved");
+    let job = [("number", "HP-1"), ("surface", "elevator"), ("part", "SK12-55-210"), ("serial", "87")];
+    shop.of("tarn").post("/jobs", &job).await.is(303);
+    shop.of("tarn").post("/jobs/HP-1/limits", &[("seen", "1"), ("card", "1")]).await.is(303);
+    propose(&shop, &[("revises", "1"), ("from", "3.0 in-lb nose-heavy"), ("station.0.capacity", "0.5 lb")])
+        .await
+        .goes("/limits/2?done=proposed");
+    let page = shop.of("osterby").get("/limits/2").await.is(200).says("What it changes against");
+    let page = page.says("4.0 in-lb nose-heavy to 0 in-lb").says("3.0 in-lb nose-heavy to 0 in-lb");
+    let page = page.says("horn weight, arm 6 1/2 in, capacity 0.5 lb, side forward");
+    page.says("Open jobs judged by card 1").says("href=\"/jobs/HP-1\"");
+    let old = shop.of("osterby").get("/limits/1").await;
+    assert!(!old.text.contains("What it changes against"), "it revises none");
+}
+
+#[tokio::test]
+async fn a_band_filled_in_both_ways_is_refused_and_nothing_is_dropped() {
+    let shop = Shop::new();
+    let both = [("at_arm", "17 1/4 in"), ("from_reading", "-0.25 lb"), ("to_reading", "0 lb")];
+    let page = propose(&shop, &both).await.is(422).says("the band is filled in both ways");
+    page.says("value=\"-0.25 lb\"").says("value=\"4.0 in-lb nose-heavy\"");
 }

@@ -374,7 +374,8 @@ async fn what_is_not_there_is_not_found() {
     browser.get("/surfaces/P/none").await.is(404);
     browser.get("/surfaces/P/none/history.csv").await.is(404);
     browser.get("/surfaces/P/1/history.csv").await.is(404);
-    browser.get("/surfaces/P/1").await.is(200).says("was not weighed yet");
+    let surface = browser.get("/surfaces/P/1").await.is(200).says("was not weighed yet");
+    assert!(!surface.text.contains("history.csv"), "no file is offered that is not there");
     browser.get("/jobs.csv?show=some").await.is(404);
     browser.get("/jobs?q=%FF%00%22%3Cscript%3E").await.is(200);
 }

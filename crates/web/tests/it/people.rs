@@ -163,8 +163,9 @@ async fn ones_own_password_needs_the_old_one() {
 async fn a_password_set_by_somebody_else_takes_the_pin_away_and_stands_in_the_record() {
     let shop = Shop::new();
     let set = [("password", PASSWORD), ("again", PASSWORD)];
-    let pin = [("current", PASSWORD), ("pin", "4711"), ("pin-again", "4711")];
     shop.of("admin").post("/people/tarn/password", &set).await.is(303);
+    choose(&shop, PASSWORD, OWN).await;
+    let pin = [("current", OWN), ("pin", "4711"), ("pin-again", "4711")];
     shop.of("tarn").post("/me/pin", &pin).await.is(303);
     shop.wait(3600);
     shop.of("admin").post("/people/tarn/password", &set).await.goes("/people?done=password-reset");
@@ -182,23 +183,69 @@ async fn a_password_set_by_somebody_else_takes_the_pin_away_and_stands_in_the_re
     shop.of("tarn").post("/people/tarn/password", &set).await.is(403);
 }
 
+/// What tarn chooses in place of the password that an administrator set.
+const OWN: &str = "five brass hinges";
+
+async fn choose(shop: &Shop, old: &str, new: &str) {
+    let form = [("current", old), ("password", new), ("again", new)];
+    shop.of("tarn").post("/me/password", &form).await.is(303);
+}
+
+#[tokio::test]
+async fn a_pin_comes_after_a_password_of_ones_own() {
+    let shop = Shop::new();
+    let set = [("password", PASSWORD), ("again", PASSWORD)];
+    shop.of("admin").post("/people/tarn/password", &set).await.is(303);
+    let me = shop.of("tarn").get("/me").await.says("first choose a password of your own");
+    assert!(!me.text.contains("action=\"/me/pin\""), "no form that is refused");
+    let pin = [("current", PASSWORD), ("pin", "4711"), ("pin-again", "4711")];
+    shop.of("tarn").post("/me/pin", &pin).await.is(422).says("somebody else set this password");
+    assert_eq!(shop.store().credential("tarn").expect("read").expect("one").pin, None);
+    choose(&shop, PASSWORD, OWN).await;
+    shop.of("tarn").get("/me").await.says("action=\"/me/pin\"");
+}
+
 #[tokio::test]
 async fn a_pin_is_set_with_the_password() {
     let shop = Shop::new();
     let set = [("password", PASSWORD), ("again", PASSWORD)];
     shop.of("admin").post("/people/tarn/password", &set).await.is(303);
+    choose(&shop, PASSWORD, OWN).await;
     let form = |current, pin, again| [("current", current), ("pin", pin), ("pin-again", again)];
     for (current, pin, again, says) in [
         ("wrong", "4711", "4711", "this is not your password"),
-        (PASSWORD, "1234", "1234", "easily guessed"),
-        (PASSWORD, "12", "12", "this is no PIN"),
-        (PASSWORD, "4711", "4712", "not the same"),
+        (OWN, "1234", "1234", "easily guessed"),
+        (OWN, "12", "12", "this is no PIN"),
+        (OWN, "4711", "4712", "not the same"),
         ("", "4711", "4711", "your password is empty"),
     ] {
         shop.of("tarn").post("/me/pin", &form(current, pin, again)).await.is(422).says(says);
     }
-    shop.of("tarn").post("/me/pin", &form(PASSWORD, "4711", "4711")).await.goes("/me?done=pin");
+    shop.of("tarn").post("/me/pin", &form(OWN, "4711", "4711")).await.goes("/me?done=pin");
+    let last = shop.store().entries("shop").expect("entries").pop().expect("an entry").entry;
+    assert_eq!(
+        (last.by.as_str(), last.body.as_str()),
+        ("T. tarn", r#"{"deed":"pin-set","login":"tarn"}"#),
+        "it stands in the record"
+    );
     shop.of("tarn").get("/me").await.is(200).says("Another PIN");
     let kept = shop.store().credential("tarn").expect("read").expect("one").pin.expect("a PIN");
     assert!(kept.starts_with("$argon2id$"), "{kept}");
+}
+
+#[tokio::test]
+async fn a_locked_login_says_so_among_the_people() {
+    let shop = Shop::new();
+    let set = [("password", PASSWORD), ("again", PASSWORD)];
+    shop.of("admin").post("/people/tarn/password", &set).await.is(303);
+    let list = shop.of("admin").get("/people").await.is(200);
+    assert!(!list.text.contains("locked until"));
+    let form = [("current", "wrong"), ("password", OWN), ("again", OWN)];
+    for _ in 0..5 {
+        shop.of("tarn").post("/me/password", &form).await.is(422);
+    }
+    shop.of("admin").get("/people").await.says("locked until 2026-10-02");
+    shop.wait(3600);
+    let list = shop.of("admin").get("/people").await;
+    assert!(!list.text.contains("locked until"), "it has run out");
 }

@@ -62,7 +62,10 @@ async fn a_first_step_goes_once_it_is_done() {
     shop.of("tarn").get("/").await.says("Set your PIN");
     let set = [("password", "four brass hinges"), ("again", "four brass hinges")];
     shop.of("admin").post("/people/tarn/password", &set).await.is(303);
-    let pin = [("current", "four brass hinges"), ("pin", "4711"), ("pin-again", "4711")];
+    let own =
+        [("current", "four brass hinges"), ("password", "five brass hinges"), ("again", "five brass hinges")];
+    shop.of("tarn").post("/me/password", &own).await.is(303);
+    let pin = [("current", "five brass hinges"), ("pin", "4711"), ("pin-again", "4711")];
     shop.of("tarn").post("/me/pin", &pin).await.is(303);
     let page = shop.of("tarn").get("/").await;
     assert!(!page.text.contains("First steps"), "nothing is left for a technician");

@@ -890,10 +890,11 @@ async fn dropping_asks_first_and_optional_fields_say_so() {
 async fn friction_that_hides_the_verdict_is_not_marked_good_on_the_bench_nor_in_a_list() {
     let shop = bench();
     let tarn = shop.as_role(Role::Technician);
-    let mut form = filled("trailing-edge scale");
-    set(&mut form, "tare", "1 lb");
-    set(&mut form, "raising", "1.05 lb; 1.05 lb; 1.05 lb");
-    set(&mut form, "lowering", "0.75 lb; 0.75 lb; 0.75 lb");
+    let mut form = filled("hung weight");
+    set(&mut form, "side", "aft");
+    set(&mut form, "arm", "17 1/4 in");
+    set(&mut form, "raising", "0.01 lb; 0.01 lb; 0.01 lb");
+    set(&mut form, "lowering", "0.25 lb; 0.25 lb; 0.25 lb");
     let page = post(&tarn, &format!("{AT}/preview"), &form).await.is(200).says("Friction hides it");
     assert!(page.text.contains("verdict doubt") && !page.text.contains("verdict good"), "{}", page.text);
     post(&tarn, AT, &form).await.is(303);

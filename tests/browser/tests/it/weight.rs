@@ -91,6 +91,84 @@ async fn what_is_typed_while_a_row_is_on_its_way_stays() {
     browser.close().await;
 }
 
+#[tokio::test]
+async fn rows_that_are_pressed_quickly_all_come_and_go() {
+    let server = Server::demo();
+    let browser = Browser::open(DESK).await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at("/jobs/HP-0229/weights/new")).await;
+    let press = "for (const value of arguments[0].split(','))
+        [...document.querySelectorAll('#weight-form button')].find((button) => button.value === value).click();";
+    let rows = "return document.querySelectorAll('#weight-form [name$=\".name\"][name^=\"hole.\"]').length === Number(arguments[0]);";
+    browser.ask(press, &["add hole,add hole,add hole"]).await;
+    browser.until("three holes", rows, &["3"]).await;
+    browser.ask(press, &["without hole.0,without hole.2"]).await;
+    browser.until("one hole", rows, &["1"]).await;
+    let left = "return Boolean(document.querySelector('[name=\"hole.1.name\"]'));";
+    browser.until("the one between", left, &[]).await;
+    browser.close().await;
+}
+
+/// The shop answers late, or not at all.
+const LATE: &str = "const real = window.fetch;
+    window.fetch = async (...of) => { await new Promise((go) => setTimeout(go, 400)); return real(...of); };
+    window.real = real;";
+const NEVER: &str =
+    "window.real = window.fetch; window.fetch = () => Promise.reject(new TypeError('no line'));";
+const AGAIN: &str = "window.fetch = window.real;";
+
+#[tokio::test]
+async fn what_is_chosen_while_a_row_is_on_its_way_stays() {
+    let server = Server::demo();
+    let browser = Browser::open(DESK).await;
+    browser.log_in(&server, TARN).await;
+    browser.go(&server.at("/jobs/HP-0229/weights/new")).await;
+    browser.ask(LATE, &[]).await;
+    let both = "[...document.querySelectorAll('#weight-form button')].find((button) => button.value === 'add hardware').click();
+        setTimeout(() => {
+          const side = document.querySelector('[name=\"weight.old_side\"]');
+          side.value = 'aft';
+          side.dispatchEvent(new Event('input', { bubbles: true }));
+        }, 150);";
+    browser.ask(both, &[]).await;
+    browser.until("a row", "return Boolean(document.querySelector('[name=\"hardware.0.mass\"]'))", &[]).await;
+    let side = browser.ask("return document.querySelector('[name=\"weight.old_side\"]').value", &[]).await;
+    assert_eq!(side.as_str(), Some("aft"));
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn a_piece_of_numbers_typed_before_says_so() {
+    let server = Server::demo();
+    let browser = Browser::open(PHONE).await;
+    design(&browser, &server).await;
+    browser.until("the piece", BIG, &["Cast a cap 0.130 in thick"]).await;
+    browser.ask(NEVER, &[]).await;
+    browser.fill("Span", "5 in").await;
+    browser.says("Not worked out anew").await;
+    browser.until("the old piece", BIG, &["0.130 in thick"]).await;
+    browser.ask(AGAIN, &[]).await;
+    browser.fill("Span", "5.0 in").await;
+    browser.until("the new piece", BIG, &["Cast a cap 0.117 in thick"]).await;
+    browser.until("nothing old", "return !document.querySelector('.old-said')", &[]).await;
+    browser.close().await;
+}
+
+#[tokio::test]
+async fn keys_of_the_browser_are_left_to_it() {
+    let server = Server::demo();
+    let browser = Browser::open(DESK).await;
+    design(&browser, &server).await;
+    let taken = "const of = (on, key, more) => on.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true, ...more }));
+        const canvas = document.querySelector('canvas[data-surface]');
+        const file = Object.assign(document.createElement('input'), { type: 'file' });
+        document.querySelector('#weight-form').append(file);
+        const span = document.querySelector('[name=\"form.span\"]');
+        return [of(canvas, 'ArrowLeft', { altKey: true }), of(canvas, 'ArrowLeft', {}), of(file, 'Enter', {}), of(span, 'Enter', {})].join();";
+    assert_eq!(browser.ask(taken, &[]).await.as_str(), Some("true,false,true,false"));
+    browser.close().await;
+}
+
 /// The form of a second design, with a drill that was added and filled in.
 async fn with_a_drill(browser: &Browser) {
     browser.fill("Span", "5 in").await;

@@ -167,3 +167,21 @@ fn what_is_written_is_read_back() {
     assert!(bytes.starts_with(b"STL of solid nose weight, left  "));
     assert_eq!(Mesh::read(&bytes, MILLIMETRE).expect("a body").mesh, moon);
 }
+
+/// Two cubes at one place pair all their edges; a cube on another has a face of each turned against the other.
+#[test]
+fn a_body_that_is_there_twice_is_refused_and_bodies_that_touch_are_not() {
+    let twice: Vec<Triangle> = cube().into_iter().chain(cube()).collect();
+    let turned_on: Vec<Triangle> = cube().into_iter().map(|[a, b, c]| [b, c, a]).chain(cube()).collect();
+    for mesh in [twice, turned_on] {
+        let fault = Mesh::new(mesh).checked(METRE).expect_err("twice");
+        assert!(matches!(fault, MeshFault::Twice { count: 12, .. }), "{fault}");
+        assert!(
+            fault.to_string().starts_with("faces that are there more than once: 12, one of them"),
+            "{fault}"
+        );
+    }
+    let upper = Mesh::new(cube()).moved([0.0, 0.0, 1.0]);
+    let stacked = cube().into_iter().chain(upper.triangles().to_vec()).collect();
+    assert_near(Mesh::new(stacked).checked(METRE).expect("a body").moments.total, 2.0, 1e-12);
+}

@@ -85,10 +85,10 @@ fn holes(drilled: &Drilled, out: &DrillOut) -> DrilledPart {
         removed_kg: out.removed_kg,
         removed_moment_kg_m,
         remaining_kg_m: sheet.wanted.moment_kg_m - removed_moment_kg_m,
-        left: sheet.old.map(|_| WeightPart {
-            mass_kg: out.left_kg,
-            arm_m: out.left_arm_m,
-            moment_kg_m: out.left_moment_kg_m,
+        left: out.left.map(|left| WeightPart {
+            mass_kg: left.mass_kg,
+            arm_m: left.arm_m,
+            moment_kg_m: left.moment_kg_m,
         }),
     }
 }

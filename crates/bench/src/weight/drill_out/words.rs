@@ -132,11 +132,15 @@ fn left(sheet: &DrillSheet, out: &DrillOut) -> Vec<String> {
     let line = |word: &str, mass: f64, arm: f64| {
         format!("{word}: {} at {}, {}", speech.mass(mass), speech.arm(arm), speech.moment(mass * arm))
     };
-    vec![
-        line("before", mass, arm),
-        line("after", out.left_kg, out.left_arm_m),
-        format!("it must then weigh {}", speech.mass(out.left_kg)),
-    ]
+    let mut lines = vec![line("before", mass, arm)];
+    match out.left {
+        Some(left) => lines.extend([
+            line("after", left.mass_kg, left.arm_m),
+            format!("it must then weigh {}", speech.mass(left.mass_kg)),
+        ]),
+        None => lines.push("after: nothing is left of it".to_owned()),
+    }
+    lines
 }
 
 fn why(drilled: &Drilled) -> Vec<String> {

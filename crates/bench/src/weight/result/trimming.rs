@@ -1,7 +1,9 @@
 //! The part of the answer that is about the casting on the scale. Main type: [`TrimPart`].
 
+use crate::weight::insert::InsertAtHand;
+use crate::weight::words::odd_weighings;
 use crate::weight::work::{NoWay, Trimmed, Worked};
-use hingeline_ballast::trim::{Cut, Doubt, Remedy, State, Way};
+use hingeline_ballast::trim::{self, Cut, Doubt, Insert, Remedy, State, Way};
 use serde::Serialize;
 
 /// The casting on the scale.
@@ -16,9 +18,11 @@ pub struct TrimPart {
     pub excess_kg: Option<f64>,
     pub expanded_uncertainty_kg: Option<f64>,
     pub tolerance_kg: f64,
+    pub notes: Vec<String>,
     pub refused: Option<String>,
     pub ways: Vec<WayPart>,
     pub remedies: Vec<RemedyPart>,
+    pub inserts: Vec<InsertPart>,
 }
 
 /// A way to take mass off.
@@ -41,7 +45,7 @@ pub struct WayPart {
     pub excess_kg: Option<f64>,
 }
 
-/// What makes good what is lacking.
+/// What makes good what is lacking, but for inserts.
 #[derive(Debug, Serialize)]
 #[allow(missing_docs, reason = "the keys say what they hold")]
 pub struct RemedyPart {
@@ -49,6 +53,24 @@ pub struct RemedyPart {
     pub name: Option<String>,
     pub mass_kg: f64,
     pub arm_m: f64,
+}
+
+/// An insert of a denser metal.
+#[derive(Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say what they hold")]
+pub struct InsertPart {
+    pub material: String,
+    pub density_kg_m3: f64,
+    pub source: String,
+    pub grade: &'static str,
+    pub refused: Option<String>,
+    pub diameter_m: Option<f64>,
+    pub hole_full_depth_m: Option<f64>,
+    pub hole_tip_depth_m: Option<f64>,
+    pub arm_m: Option<f64>,
+    pub mass_kg: Option<f64>,
+    pub gain_kg: Option<f64>,
+    pub scale_reads_kg: Option<f64>,
 }
 
 pub(super) fn trim(worked: &Worked, trimmed: &Trimmed) -> TrimPart {
@@ -66,9 +88,11 @@ pub(super) fn trim(worked: &Worked, trimmed: &Trimmed) -> TrimPart {
         expanded_uncertainty_kg: judged
             .map(|trim| trim.tolerance.coverage_factor * trim.standard_uncertainty),
         tolerance_kg: worked.sheet.trimming.as_ref().map_or(0.0, |trimming| trimming.tolerance.mass_kg),
+        notes: judged.map_or(Vec::new(), |trim| odd_weighings(worked, trim)),
         refused: trimmed.judged.as_ref().err().map(ToString::to_string),
         ways: trimmed.ways.iter().map(|(tool, way)| way_part(tool.word(), way.as_ref())).collect(),
         remedies: trimmed.remedies.iter().map(remedy).collect(),
+        inserts: trimmed.inserts.iter().map(|(hand, insert)| insert_part(hand, insert.as_ref())).collect(),
     }
 }
 
@@ -111,6 +135,24 @@ fn way_part(tool: &'static str, way: Result<&Way, &NoWay>) -> WayPart {
         scale_reads_kg: done.map(|way| way.scale_reads_kg),
         moment_kg_m: done.map(|way| way.moment_kg_m),
         excess_kg: done.map(|way| way.excess_kg),
+    }
+}
+
+fn insert_part(hand: &InsertAtHand, insert: Result<&Insert, &trim::Fault>) -> InsertPart {
+    let done = insert.ok();
+    InsertPart {
+        material: hand.stock.name.clone(),
+        density_kg_m3: hand.stock.density_kg_m3,
+        source: hand.source.clone(),
+        grade: hand.grade,
+        refused: insert.err().map(ToString::to_string),
+        diameter_m: done.map(|insert| insert.diameter),
+        hole_full_depth_m: done.map(|insert| insert.depth),
+        hole_tip_depth_m: done.map(|insert| insert.tip_depth),
+        arm_m: done.map(|insert| insert.x),
+        mass_kg: done.map(|insert| insert.mass_kg),
+        gain_kg: done.map(|insert| insert.gain_kg),
+        scale_reads_kg: done.map(|insert| insert.scale_reads_kg),
     }
 }
 

@@ -1,12 +1,14 @@
 //! The casting on the scale and the fastening, in words.
 
+use super::super::bolts::Holding;
 use super::super::casting::{AtHand, Trimming};
 use super::super::extras::alike;
+use super::super::insert::InsertAtHand;
 use super::super::result::state_word;
 use super::super::work::{NoWay, Trimmed, Worked};
 use super::{Speech, scale_mass};
-use hingeline_ballast::fastening::{Case, Margin, Screening};
-use hingeline_ballast::trim::{By, Cut, Doubt, Remedy, State, Trim, Way};
+use hingeline_ballast::fastening::{Case, FOR_THE_ENGINEER, Margin, Screening, Sense};
+use hingeline_ballast::trim::{By, Cut, Doubt, Fault, Insert, Remedy, State, Trim, Way};
 use hingeline_quantity::{Unit, places};
 
 /// How the scale is spoken of: its unit, and as finely as it tells.
@@ -45,6 +47,7 @@ pub fn trim(worked: &Worked) -> Vec<String> {
     };
     let scale = scale_of(trimming);
     let mut lines = vec![format!("weighed: {}", trimming.typed.join(", then "))];
+    lines.extend(trimmed.judged.iter().flat_map(|trim| odd_weighings(worked, trim)));
     match &trimmed.judged {
         Ok(trim) => {
             lines.extend(judged(trim, trimmed, &scale, &Speech::of(worked), &trimming.typed_tolerance))
@@ -53,6 +56,29 @@ pub fn trim(worked: &Worked) -> Vec<String> {
     }
     lines.extend(moved_places(worked, trimmed));
     lines
+}
+
+/// What of the weighings can hardly be.
+#[must_use]
+pub(in crate::weight) fn odd_weighings(worked: &Worked, trim: &Trim) -> Vec<String> {
+    let Some(trimming) = &worked.sheet.trimming else { return Vec::new() };
+    let heavier = trim.gain.map(|gain| {
+        format!(
+            "weighing {} shows {} more than the one before, with the holes that were made counted: right only where \
+             mass was added; look at the masses, at holes_made, and whether it is another casting (cast_again)",
+            gain.weighing,
+            scale_of(trimming).mass(gain.by_kg)
+        )
+    });
+    let reach = worked.outcome.as_ref().ok().map(|piece| piece.body.envelope);
+    let beside = reach.filter(|reach| !(reach.front..=reach.rear).contains(&trim.arm_m)).map(|_| {
+        format!(
+            "its arm comes to {}, outside the piece as designed: look at the masses, at where mass was taken and at \
+             holes_made",
+            Speech::of(worked).arm(trim.arm_m)
+        )
+    });
+    heavier.into_iter().chain(beside).collect()
 }
 
 /// What a saw does to places along the span, where the piece has such.
@@ -90,6 +116,7 @@ fn judged(trim: &Trim, trimmed: &Trimmed, scale: &Scale, speech: &Speech, tolera
         State::TooLight => {
             lines.push("nothing may be taken off; one of these would make it good:".to_owned());
             lines.extend(trimmed.remedies.iter().map(|remedy| remedy_line(remedy, scale, speech)));
+            lines.extend(insert_lines(trimmed, scale, speech));
         }
     }
     lines
@@ -212,7 +239,6 @@ fn per_length(speech: &Speech) -> &'static str {
 
 /// Why a tool is of no use, in the units of the sheet.
 fn no_way(fault: &NoWay, scale: &Scale, speech: &Speech) -> String {
-    use hingeline_ballast::trim::Fault;
     match fault {
         NoWay::Trim(Fault::ForTheFile { excess_kg, .. }) => {
             format!("the {} too much are for the file", scale.mass(*excess_kg))
@@ -223,7 +249,13 @@ fn no_way(fault: &NoWay, scale: &Scale, speech: &Speech) -> String {
         NoWay::Trim(Fault::TooDeep { needed, most }) => {
             format!("{} would have to go, allowed: {}", speech.length(*needed), speech.length(*most))
         }
-        NoWay::EndWall { needed, wall } => format!(
+        NoWay::EndWall { needed, wall, stays } if 0.0 < *stays => format!(
+            "{} would have to go, and of the end wall of {} must stay {}",
+            speech.length(*needed),
+            speech.length(*wall),
+            speech.length(*stays)
+        ),
+        NoWay::EndWall { needed, wall, .. } => format!(
             "{} would have to go, and the end wall is {} thick: behind it is another section",
             speech.length(*needed),
             speech.length(*wall)
@@ -246,6 +278,57 @@ fn remedy_line(remedy: &Remedy, scale: &Scale, speech: &Speech) -> String {
     }
 }
 
+/// Every insert that would do or why it would not, then what is not looked at.
+fn insert_lines(trimmed: &Trimmed, scale: &Scale, speech: &Speech) -> Vec<String> {
+    let line = |(hand, insert): &(InsertAtHand, Result<Insert, Fault>)| match insert {
+        Ok(insert) => insert_line(insert, scale, speech),
+        Err(fault) => format!("insert of {}: no, {}", hand.stock.name, no_insert(fault, speech)),
+    };
+    let mut lines: Vec<String> = trimmed.inserts.iter().map(line).collect();
+    if trimmed.inserts.iter().any(|(_, insert)| insert.is_ok()) {
+        lines.push(
+            "whether there is enough metal round the hole of an insert, and what holds it there, is not looked at"
+                .to_owned(),
+        );
+    }
+    lines
+}
+
+/// “insert of tungsten: drill 0.375 in at 6.25 in forward, 0.2 in deep …: the scale must then read 243.1 g”.
+fn insert_line(insert: &Insert, scale: &Scale, speech: &Speech) -> String {
+    let bottom = if insert.depth < insert.tip_depth {
+        format!("{} to the tip", speech.length(insert.tip_depth))
+    } else {
+        "with a flat bottom".to_owned()
+    };
+    let (across, depth) = (speech.length(insert.diameter), speech.length(insert.depth));
+    format!(
+        "insert of {}: drill {across} at {}, {depth} deep at full diameter ({bottom}), and fill it with a piece \
+         {across} across and {depth} long, {}: it gains {} over the metal that goes, the scale must then read {}",
+        insert.name,
+        speech.arm(insert.x),
+        scale.mass(insert.mass_kg),
+        scale.mass(insert.gain_kg),
+        scale.mass(insert.scale_reads_kg)
+    )
+}
+
+/// Why no insert of a metal would do, in the units of the sheet.
+fn no_insert(fault: &Fault, speech: &Speech) -> String {
+    match fault {
+        Fault::TooDeep { needed, most } => format!(
+            "even the widest would have to be {} long, allowed: {}",
+            speech.length(*needed),
+            speech.length(*most)
+        ),
+        Fault::NotDenser { .. } => "it is no denser than the metal that it takes the place of".to_owned(),
+        Fault::WrongSide { x } => {
+            format!("mass at {} works the other way; it must lie on the side of the piece", speech.arm(*x))
+        }
+        other => other.to_string(),
+    }
+}
+
 /// Warnings, factors, and the lowest margin of each kind with its load.
 #[must_use]
 pub fn fastening(worked: &Worked) -> Vec<String> {
@@ -253,11 +336,35 @@ pub fn fastening(worked: &Worked) -> Vec<String> {
     let mut lines: Vec<String> = screening.warnings.iter().map(ToString::to_string).collect();
     lines.push(screening.factors.to_string());
     lines.extend(screening.clamps.iter().map(ToString::to_string));
-    lines.extend(lowest(screening).into_iter().map(|(case, margin)| {
-        let way = case.direction.words();
-        format!("{} g {way}, {}: {margin}", case.factor.value, case.sense.words(case.direction))
+    lines.extend(
+        worked.sheet.holding.iter().flat_map(Holding::threads).map(|thread| format!("thread, {thread}")),
+    );
+    lines.extend(screening.cases.iter().filter(|case| case.sense == Sense::Positive).filter_map(|case| {
+        Some(format!("{} g {}: {}", case.factor.value, case.direction.words(), case.root.as_ref()?))
     }));
+    lines.extend(worst_of(screening));
+    lines.extend(
+        lowest(screening).into_iter().map(|(case, margin)| format!("{}: {margin}", case_words(case))),
+    );
     lines
+}
+
+/// "18 g fore and aft, forward".
+fn case_words(case: &Case) -> String {
+    format!("{} g {}, {}", case.factor.value, case.direction.words(), case.sense.words(case.direction))
+}
+
+/// Which load cases were screened, and that only the lowest margins follow; none where there is one case.
+fn worst_of(screening: &Screening) -> Option<String> {
+    let cases: Vec<String> = screening.cases.iter().map(case_words).collect();
+    (1 < cases.len()).then(|| {
+        format!(
+            "{} load cases were screened ({}); of each check only the lowest margin follows, with the case it comes \
+             from, {FOR_THE_ENGINEER}",
+            cases.len(),
+            cases.join("; ")
+        )
+    })
 }
 
 /// The lowest margin of each kind of check, in the order of the checks.

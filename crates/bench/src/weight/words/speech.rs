@@ -9,10 +9,13 @@ use hingeline_ballast::design::Dimension;
 use hingeline_quantity::{Moment, Quantity, STANDARD_GRAVITY, Unit, decimals, places, significant, unit};
 
 /// How numbers of one sheet are said.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Speech {
     voice: Voice,
 }
+
+/// As closely as a shop trims a casting, where its sheet does not say.
+const USUAL_TOLERANCE_KG: f64 = 5e-4;
 
 /// Digits of numbers that go into a written-out product: the fewest with which a hand comes to the printed result.
 const DIGITS_IN: std::ops::RangeInclusive<u8> = 6..=12;
@@ -26,7 +29,8 @@ impl Speech {
         Self::in_units(worked.sheet.units, worked.sheet.design.wanted.moment_kg_m)
     }
     /// The speech of units: moments to four digits of a wanted one, kg m.
-    pub(crate) fn in_units(units: Units, wanted_kg_m: f64) -> Self {
+    #[must_use]
+    pub fn in_units(units: Units, wanted_kg_m: f64) -> Self {
         let wanted = Moment::from_si(wanted_kg_m).in_unit(units.moment);
         Self { voice: Voice { units, places: places(wanted, 4).min(6) } }
     }
@@ -55,7 +59,8 @@ impl Speech {
         format!("{} {}", significant(Moment::from_si(kg_m).abs().in_unit(unit), 2), unit.symbol)
     }
     /// Whether a moment rounds to nothing.
-    pub(in super::super) fn is_nothing(&self, kg_m: f64) -> bool {
+    #[must_use]
+    pub fn is_nothing(&self, kg_m: f64) -> bool {
         let number = self.voice.number(Moment::from_si(kg_m).abs());
         number.bytes().all(|byte| matches!(byte, b'0' | b'.'))
     }
@@ -64,6 +69,21 @@ impl Speech {
     pub fn mass(&self, kg: f64) -> String {
         let unit = self.units().mass;
         format!("{} {}", significant(kg / unit.factor, 4), unit.symbol)
+    }
+    /// A mass that a scale must read: to four digits, and no coarser than a tolerance, kg; of half a gram where none is
+    /// known.
+    #[must_use]
+    pub fn reading(&self, kg: f64, tolerance_kg: Option<f64>) -> String {
+        let unit = self.units().mass;
+        let [mass, step] = [kg, tolerance_kg.unwrap_or(USUAL_TOLERANCE_KG)].map(|kg| kg / unit.factor);
+        format!("{} {}", decimals(mass, places(mass, 4).max(places(step, 1))), unit.symbol)
+    }
+    /// “1 lb at this arm is 6.350 in-lb”.
+    #[must_use]
+    pub fn of_one(&self, arm_m: f64) -> String {
+        let Units { mass, moment, .. } = self.units();
+        let size = significant((arm_m * mass.factor / moment.factor).abs(), 4);
+        format!("1 {} at this arm is {size} {}", mass.symbol, moment.symbol)
     }
     /// A small mass, to two digits of its own.
     #[must_use]

@@ -2,10 +2,12 @@
 
 use super::weight::{bar, fit, fit_piece, intended, intended_after};
 use super::{Ledger, fields, weighed};
+use hingeline_ballast::design::Film;
 use hingeline_bench::record::deed::{Deed, Fields, Outcome};
 use hingeline_bench::record::sheet::text;
 use hingeline_bench::weight::fitted::{WHOLE, by_the_scale, fitted, pieces};
 use hingeline_bench::weight::{WeightSheet, Worked, work};
+use hingeline_quantity::Quantity;
 use hingeline_quantity::unit::INCH_POUND;
 
 /// A wedge whose lower half reaches further forward; its casting lies on the scale.
@@ -121,6 +123,120 @@ fn one_certificate_at_two_weighings_is_counted_once() {
         let by_hand = 2.0 * shared * INCH_POUND.factor.powi(2);
         assert!((apart - by_hand).abs() < 1e-9 * squares[0], "{arm} {certificate}: {apart} {by_hand}");
     }
+}
+
+/// Without a certificate to tell by, "S/1" and "S/2" are two scales that the shop calls so.
+#[test]
+fn two_scales_whose_ids_end_in_a_number_are_not_one() {
+    for (ids, certificate, shares) in
+        [(["S/1", "S/2"], None, false), (["S/1", "S/1"], None, true), (["S-2", "S-2"], Some("C-161"), true)]
+    {
+        let on = |ledger: &Ledger, stage: &str, reading: &str, id: &str, due: &str| {
+            let deed = on_certified(ledger, stage, reading, "17 1/4 in", certificate.unwrap_or("C-1"));
+            let Deed::Weighed { mut weighing, mut instruments, before, struck, outcome } = deed else {
+                panic!("a weighing");
+            };
+            weighing.insert("scale".to_owned(), text(id));
+            instruments[0].insert("id".to_owned(), text(id));
+            if certificate.is_none() {
+                instruments[0].remove("certificate");
+            } else {
+                instruments[0].insert("due".to_owned(), text(due));
+            }
+            Deed::Weighed { weighing, instruments, before, struck, outcome }
+        };
+        let found = |ledger: &Ledger| on(ledger, "as found", "0.10 lb", ids[0], "2027-03-01");
+        let (mut ledger, weight) = intended_after(found);
+        fit(&mut ledger, weight, "0.27 kg");
+        let left = on(&ledger, "as left", "-0.119 lb", ids[1], "2027-09-01");
+        ledger.write("M. Tarn", &left);
+        let job = ledger.job();
+        let compared = job.compared(&job.weight(weight).expect("a weight")).expect("a prediction");
+        let (_, after) = compared.weighed.expect("a weighing");
+        let apart = after.standard_uncertainty.hypot(compared.predicted.standard_uncertainty)
+            - compared.difference().expect("one").standard_uncertainty;
+        assert_eq!(apart > 1e-3 * after.standard_uncertainty, shares, "{ids:?} {certificate:?}");
+    }
+}
+
+/// A bar of lead and another one: the uncertainty of both is known, and so is what they bring together.
+#[test]
+fn a_known_neighbour_counts_with_its_uncertainty() {
+    let (mut ledger, weight) = intended();
+    let meant = ledger.job().lines.last().expect("a weight").deed.clone();
+    let other = ledger.write("M. Tarn", &meant);
+    fit(&mut ledger, weight, "0.15 kg");
+    fit(&mut ledger, other, "0.12 kg");
+    told_alike(&mut ledger, weight);
+}
+
+/// A weight, and holes in the old one whose mass is known to a bound.
+#[test]
+fn a_known_neighbour_may_be_drilled_out() {
+    let (mut ledger, weight) = intended();
+    fit(&mut ledger, weight, "0.3 kg");
+    super::drill_out::meant_and_drilled(&mut ledger, "0.05 lb", "0.01 lb");
+    told_alike(&mut ledger, weight);
+}
+
+/// The page of the weight and that of the weighing tell the same of a weight beside another correction: the sum with the
+/// uncertainty of both, and so whether it explains what was weighed.
+fn told_alike(ledger: &mut Ledger, weight: u64) {
+    let job = ledger.job();
+    let shop = hingeline_bench::record::shop::Shop::default();
+    let system = hingeline_bench::System::AsLimits;
+    let told = hingeline_bench::record::expected::expected(&job, &shop, &Fields::new(), system)
+        .expect("an expectation");
+    let u = told.standard_uncertainty.expect("known").si();
+    let compared = job.compared(&job.weight(weight).expect("a weight")).expect("a prediction");
+    assert!((compared.predicted.moment_kg_m - told.moment.si()).abs() < 1e-12);
+    assert!((compared.predicted.standard_uncertainty - u).abs() < 1e-12, "{compared:?} {u}");
+    // By hand: what each brings is independent of the other.
+    let own: f64 = job
+        .corrections
+        .iter()
+        .map(|(entry, _)| job.fitted_by(*entry).expect("a sheet").standard_uncertainty.powi(2))
+        .sum();
+    let by_hand = (compared.before.standard_uncertainty.powi(2) + own).sqrt();
+    assert!((u - by_hand).abs() < 1e-12 && own > compared.gives.standard_uncertainty.powi(2));
+    let left = weighed(&job, "as left", "0.9 lb");
+    ledger.write("M. Tarn", &left);
+    let job = ledger.job();
+    let compared = job.compared(&job.weight(weight).expect("a weight")).expect("a prediction");
+    assert_eq!((compared.explained(), compared.holds()), (Some(false), "k = 2"));
+}
+
+/// By hand: a screw that is heavier than designed draws the centre of a weighed piece to its own place, so by (its arm −
+/// the centre's) × its u, not by its arm × its u. A film: what a little more of it does to S/m, times m.
+#[test]
+fn with_the_mass_weighed_hardware_and_film_only_move_the_centre() {
+    let u_of = |sheet: WeightSheet| {
+        let worked = work(sheet);
+        let finished = worked.solution().expect("a piece").finished;
+        (fitted(&worked, WHOLE, finished.mass_kg).expect("a moment").standard_uncertainty, worked)
+    };
+    let exact = WEDGE.split("[[cast]]").next().expect("a sheet").replace("position_within = \"0.02 in\"", "");
+    let exact = exact.replace("material = \"lead\"", "material = \"lead\"\ndensity = \"11.34 g/cm³\"");
+    let read = |text: &str| WeightSheet::parse(text).expect("a sheet");
+    assert!(u_of(read(&exact)).0 < 1e-12, "nothing is uncertain");
+    let mut sheet = read(&exact);
+    sheet.design.hardware[0].standard_uncertainty = 1e-3;
+    let (u, worked) = u_of(sheet);
+    let x = worked.solution().expect("a piece").finished.arm_m;
+    let by_hand = (-5.5 * 0.0254 - x).abs() * 1e-3;
+    assert!((u - by_hand).abs() < 1e-9 * by_hand, "{u}, by hand {by_hand}");
+    assert!(10.0 * u < 5.5 * 0.0254 * 1e-3, "{u}");
+
+    let mut sheet = read(&exact);
+    let (name, kg_m2, standard_uncertainty) = ("primer".to_owned(), 0.2, 0.07);
+    sheet.design.films.push(Film { name, kg_m2, standard_uncertainty });
+    let (u, worked) = u_of(sheet);
+    let piece = worked.solution().expect("a piece");
+    let (skin, all) = (piece.body.skin.expect("a skin"), piece.finished);
+    let more = 1e-6;
+    let moved = (all.moment_kg_m + more * skin.first[0]) / (all.mass_kg + more * skin.area) - all.arm_m;
+    let by_hand = (all.mass_kg * moved / more * standard_uncertainty).abs();
+    assert!((u - by_hand).abs() < 1e-4 * by_hand, "{u}, by hand {by_hand}");
 }
 
 /// Of a plain correction nobody says how closely its mass and its arm are known: what the other uncertainties do not

@@ -2,7 +2,7 @@
 
 use super::{Ledger, card, fields, person, weighed};
 use hingeline_bench::System;
-use hingeline_bench::record::deed::{Deed, DrillOutcome, Fields, NamedFile, Role, WeightOutcome};
+use hingeline_bench::record::deed::{Deed, DrillOutcome, Field, Fields, NamedFile, Role, WeightOutcome};
 use hingeline_bench::record::drill_out::asked;
 use hingeline_bench::record::expected::expected;
 use hingeline_bench::record::job::Job;
@@ -11,6 +11,8 @@ use hingeline_bench::record::shop::Shop;
 use hingeline_bench::weight::drill_out::{Drilled, bored_kg, is_near, work};
 use hingeline_bench::weight::{DrillSheet, WeightSheet};
 use hingeline_quantity::unit::{INCH, INCH_POUND, POUND};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
 
 /// Weighed 5.175 in-lb nose-heavy, wanted 2 in-lb.
 const HOLES: &str = r#"
@@ -51,6 +53,13 @@ fn intended() -> (Ledger, u64) {
     };
     let entry = ledger.write("M. Tarn", &deed);
     (ledger, entry)
+}
+
+/// Holes that are meant and drilled, in any job.
+pub(super) fn meant_and_drilled(ledger: &mut Ledger, mass: &str, within: &str) -> u64 {
+    let meant = intended().0.job().lines.pop().expect("holes").deed;
+    let entry = ledger.write("M. Tarn", &meant);
+    drill(ledger, entry, mass, within)
 }
 
 fn drill(ledger: &mut Ledger, drill_out: u64, mass: &str, within: &str) -> u64 {
@@ -144,6 +153,47 @@ fn struck_holes_are_off_the_list_and_their_correction_counts_by_its_station() {
 }
 
 #[test]
+fn what_was_fitted_or_drilled_is_one_correction_of_the_right_kind() {
+    let (mut ledger, entry) = intended();
+    let tarn = person("M. Tarn", Role::Technician);
+    let [holes, mass_from, within] = ["", "", ""].map(str::to_owned);
+    let link = |correction| Deed::DrilledOut {
+        drill_out: entry,
+        correction,
+        holes: holes.clone(),
+        mass_from: mass_from.clone(),
+        within: within.clone(),
+    };
+    let removed = |action: &str| {
+        let [station, action, mass, what] = ["horn", action, "0.1 lb", "drilled out"].map(str::to_owned);
+        Deed::Corrected { station, action, mass, what }
+    };
+    let refused = |job: &Job, correction| {
+        job.allows(&link(correction), &tarn).map_err(|refusal| refusal.to_string()).err()
+    };
+    let none = Some("first: enter the correction that took the mass of the holes away; entry 3 is none");
+    assert_eq!(refused(&ledger.job(), 3).as_deref(), none, "a weighing is no correction");
+    assert!(refused(&ledger.job(), entry + 1).is_some(), "nothing was entered");
+    // Written together with its correction.
+    assert_eq!(refused(&ledger.job().after(&removed("remove"), "M. Tarn"), entry + 1), None);
+    assert!(refused(&ledger.job().after(&removed("add"), "M. Tarn"), entry + 1).is_some(), "it added mass");
+    let correction = drill(&mut ledger, entry, "0.1 lb", "");
+    let job = ledger.job();
+    assert_eq!(refused(&job, correction).as_deref(), Some("the correction belongs to a weight already"));
+    // The link itself may be mended, to its own correction.
+    let mend = |correction| Deed::Mended {
+        entry: entry + 2,
+        reason: "other holes".to_owned(),
+        with: Some(Box::new(link(correction))),
+    };
+    assert_eq!(job.allows(&mend(correction), &tarn), Ok(()));
+    assert!(job.allows(&mend(3), &tarn).is_err());
+    let piece = "the whole piece".to_owned();
+    let fitted = Deed::WeightFitted { weight: entry, correction, piece };
+    assert!(job.allows(&fitted, &tarn).is_err());
+}
+
+#[test]
 fn drilling_takes_signatures_and_meaning_to_does_not() {
     let (ledger, entry) = intended();
     let meant = &ledger.job().lines[3].deed.clone();
@@ -219,7 +269,27 @@ fn a_weight_from_a_file_is_worked_out_again_from_the_same_file() {
     let weight = job.weights().pop().expect("a weight");
     let worked = weight.worked().expect("a piece");
     assert_eq!(WeightOutcome::of(&worked), Some(weight.outcome.clone()));
-    assert_eq!(worked.sheet.mesh.map(|mesh| mesh.fingerprint), weight.mesh.map(|mesh| mesh.file));
+    let read = worked.sheet.mesh.as_ref().map(|mesh| mesh.fingerprint.clone());
+    assert_eq!(read, weight.mesh.map(|mesh| mesh.file));
+}
+
+#[test]
+fn a_file_is_read_once_however_often_a_job_is_asked() {
+    let read = Arc::new(AtomicU32::new(0));
+    let counts = Arc::clone(&read);
+    let shelf = Shelf::new(move |_| {
+        counts.fetch_add(1, Ordering::SeqCst);
+        Ok(HORN.to_vec())
+    });
+    let job = Job { shelf, ..drawn(Ok(HORN)) };
+    for weight in job.weights().iter().chain(&job.weights()) {
+        assert!(weight.worked().is_ok() && job.compared(weight).is_none());
+    }
+    assert_eq!(read.load(Ordering::SeqCst), 1);
+    // One more time on the scale is another sheet.
+    let cast = Fields::from([("mass".to_owned(), Field::Text("300 g".to_owned()))]);
+    assert!(job.weights()[0].worked_with(&cast, None).expect("a piece").trim.is_some());
+    assert!(job.weights()[0].worked().expect("a piece").trim.is_none());
 }
 
 #[test]

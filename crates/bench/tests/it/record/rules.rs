@@ -2,8 +2,10 @@
 
 use super::{Ledger, as_left, card, corrected, of_osterby, person, signature};
 use hingeline_bench::record::card::{Standing, before_sign_off, standing};
+use hingeline_bench::record::concern::concerns;
 use hingeline_bench::record::deed::{Card, Deed, Person, Role};
 use hingeline_bench::record::job::{Job, Refusal};
+use hingeline_bench::record::log::log_text;
 use hingeline_bench::record::sheet::text;
 use hingeline_bench::record::shop::Shop;
 
@@ -64,11 +66,41 @@ fn a_superseded_card_is_said_and_stops_nobody() {
     let shop = in_use(&[proposed(2, Some(1), card()), approved(2)]);
     let job = as_left().job();
     let found = standing(&shop, &job);
-    assert_eq!(found, [Standing::Superseded { card: 1, newer: 2 }]);
+    assert_eq!(found, [Standing::Superseded { card: 1, newer: 2, verdict: Some("within") }]);
     assert!(before_sign_off(&shop, &job).is_empty());
     assert_eq!(shop.allows_in(&job, &Deed::SignedOff(signature(6)), &tarn()), Ok(()));
-    let released = Job { released: Some("done".to_owned()), ..job };
-    assert!(standing(&shop, &released).is_empty(), "no news of a job that is released");
+    let said = "card 2 took the place of card 1; by card 2 the last weighing lies within the limits";
+    assert_eq!(found[0].words(), said);
+}
+
+/// The released job keeps what stood at its release; what came later is no news of it.
+#[test]
+fn a_newer_card_that_the_weighing_lies_outside_of_is_told_at_the_release() {
+    let mut narrow = card();
+    narrow.limits.insert("from".to_owned(), text("0.1 in-lb nose-heavy"));
+    let shop = in_use(&[
+        proposed(2, Some(1), narrow.clone()),
+        approved(2),
+        proposed(3, Some(2), narrow),
+        approved(3),
+    ]);
+    let mut ledger = as_left();
+    let said = |job: &Job| standing(&shop, job).iter().map(Standing::words).collect::<Vec<_>>();
+    let outside = "card 3 took the place of card 1; by card 3 the last weighing lies outside the limits";
+    assert_eq!(said(&ledger.job()), [outside]);
+    let early = Job { released: Some("done".to_owned()), ..ledger.job() };
+    assert_eq!(said(&early), [outside], "nobody knows when it was released");
+    ledger.write("M. Tarn", &Deed::Released { log_text: "done".to_owned() });
+    let job = ledger.job();
+    assert_eq!(said(&job), [outside], "it was there at the release");
+    let later = |job: Job| {
+        let mut job = job;
+        job.lines.iter_mut().for_each(|line| line.at = "2026-10-01T08:00:00Z".to_owned());
+        job
+    };
+    assert!(said(&later(job.clone())).is_empty(), "it came after the release");
+    let log = log_text(&job, &job.assessment().expect("weighed").expect("judged"), &standing(&shop, &job));
+    assert!(log.contains(&outside[1..]), "{log}");
 }
 
 #[test]
@@ -186,4 +218,46 @@ fn a_name_is_of_one_person_for_good_and_an_administrator_is_left() {
     let last = said("admin", person("A. Admin", Role::Technician));
     assert_eq!(last, Err("A. Admin is the only administrator who may log in".to_owned()));
     assert_eq!(said("osterby", osterby()), Ok(()));
+}
+
+#[test]
+fn a_change_that_nobody_entered_work_for_is_said() {
+    let said = |between: Option<Deed>, left: &str| {
+        let mut ledger = super::weigh::with_limits();
+        for (stage, reading) in [("as found", "0.25 lb"), ("as left", left)] {
+            let found = super::weighed(&ledger.job(), stage, reading);
+            ledger.write("M. Tarn", &found);
+            if let (Some(deed), "as found") = (&between, stage) {
+                ledger.write("M. Tarn", deed);
+            }
+        }
+        let job = ledger.job();
+        concerns(&job, &job.assessment().expect("weighed").expect("judged"))
+    };
+    let came = said(None, "-0.12 lb");
+    assert!(came[0].starts_with("weighing 1 lies outside, weighing 2 within and "), "{came:?}");
+    assert!(came[0].contains("no correction or work was entered between them"), "{came:?}");
+    assert!(said(None, "0.40 lb")[0].starts_with("weighing 2 lies away from weighing 1 by "));
+    assert!(said(None, "0.25 lb").is_empty(), "nothing changed");
+    let paint = Deed::Worked { kind: "paint".to_owned(), what: "one coat".to_owned() };
+    assert!(said(Some(paint), "-0.12 lb").is_empty(), "nobody typed its mass");
+}
+
+#[test]
+fn a_weighing_far_from_what_its_corrections_bring_is_said() {
+    let said = |left: &str| {
+        let mut ledger = super::weigh::with_limits();
+        let found = super::weighed(&ledger.job(), "as found", "0.25 lb");
+        ledger.write("M. Tarn", &found);
+        ledger.write("M. Tarn", &corrected());
+        let left = super::weighed(&ledger.job(), "as left", left);
+        ledger.write("M. Tarn", &left);
+        let job = ledger.job();
+        concerns(&job, &job.assessment().expect("weighed").expect("judged"))
+    };
+    // 0.25 lb × 17.25 in less what was added at the horn, at 6.5 in.
+    let agrees = "0.02 lb";
+    assert!(said(agrees).is_empty(), "{:?}", said(agrees));
+    let far = said("0.20 lb");
+    assert!(far[0].contains("is predicted from weighing 1 and the corrections"), "{far:?}");
 }

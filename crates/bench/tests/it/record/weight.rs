@@ -122,7 +122,7 @@ fn strike(ledger: &mut Ledger, entry: u64) {
 
 fn last_mass(job: &Job, weight: u64) -> f64 {
     let worked = job.weight(weight).expect("a weight").worked().expect("a sheet");
-    worked.trim.expect("a casting").judged.expect("judged").mass_kg
+    worked.trim.as_ref().expect("a casting").judged.as_ref().expect("judged").mass_kg
 }
 
 #[test]
@@ -175,7 +175,7 @@ fn a_sheet_without_bounds_for_its_casting_takes_the_usual_ones() {
     let weight = ledger.write("M. Tarn", &deed);
     cast(&mut ledger, weight, "as cast", &[("mass", "330 g")]);
     let worked = ledger.job().weight(weight).expect("a weight").worked().expect("a sheet");
-    assert_eq!(worked.sheet.trimming.expect("trimming").typed_tolerance, "0.5 g");
+    assert_eq!(worked.sheet.trimming.as_ref().expect("trimming").typed_tolerance, "0.5 g");
 }
 
 #[test]
@@ -289,7 +289,7 @@ fn a_casting_counts_with_the_scale_that_it_lay_on() {
     let (mut ledger, weight) = intended();
     let sure = |ledger: &Ledger| {
         let worked = ledger.job().weight(weight).expect("a weight").worked().expect("a sheet");
-        let weighings = worked.sheet.trimming.expect("castings").weighings;
+        let weighings = &worked.sheet.trimming.as_ref().expect("castings").weighings;
         weighings.iter().map(|one| one.standard_uncertainty).collect::<Vec<f64>>()
     };
     cast(&mut ledger, weight, "as cast", &[("mass", "292.1 g")]);

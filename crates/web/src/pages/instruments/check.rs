@@ -5,7 +5,9 @@ use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Chart, Dot, Field, Tone, chart};
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
-use hingeline_bench::record::check::{Checked, judge, over_capacity, shown_zero, stored, with_unit_of_zero};
+use hingeline_bench::record::check::{
+    Checked, judge, over_capacity, shown_zero, stored, unit_of, with_unit_of_scale,
+};
 use hingeline_bench::record::deed::{BeforeWeighing, Deed};
 use hingeline_bench::record::shop::{Check, Instrument};
 use hingeline_quantity::{Quantity, decimals};
@@ -53,7 +55,9 @@ pub(super) fn section(visit: &Visit, address: &str, instrument: &Instrument, fil
 
 fn form(visit: &Visit, address: &str, instrument: &Instrument, filled: &Filled) -> Markup {
     let weight = instrument.check_weight.as_str();
-    let hint = format!("with {weight} on it");
+    let unit =
+        unit_of(instrument).map_or(String::new(), |unit| format!("; a bare number is in {}", unit.symbol));
+    let hint = format!("with {weight} on it{unit}");
     let zero = shown_zero(instrument).unwrap_or_default();
     html! {
         form.card method="post" action={ (address) "/check" } {
@@ -140,8 +144,8 @@ fn dot(visit: &Visit, check: &Past<'_>, unit: &hingeline_quantity::Unit) -> Opti
 /// POST /instruments/{id}/check
 pub(crate) async fn enter(visit: Visit, Path(id): Path<String>, typed: Typed) -> Answer {
     let instrument = find(&visit, &id)?;
-    let zero = with_unit_of_zero(instrument, typed.get("zero"));
-    let check = BeforeWeighing { zero, check: typed.get("check").to_owned() };
+    let [zero, check] = ["zero", "check"].map(|field| with_unit_of_scale(instrument, typed.get(field)));
+    let check = BeforeWeighing { zero, check };
     let wrong = wrong(instrument, &typed, &check);
     if !wrong.is_empty() {
         let forms = Forms { check: Filled::refused(typed, wrong), ..Forms::default() };

@@ -22,7 +22,7 @@ const LONGEST: usize = 1000;
 
 /// GET /jobs/{number}/correction
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let ask = |key: &str| visit.query.get(key).to_owned();
     // The mass that was worked out is no mass that was weighed: it is never filled in.
     let filled = Filled::with(["station", "action"].map(|key| (key, ask(key))));
@@ -31,7 +31,7 @@ pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
 
 /// POST /jobs/{number}/correction
 pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let mut wrong = Wrong::default();
     let deed = read(&job, &typed, &mut wrong, None);
     if !wrong.is_empty() {

@@ -9,8 +9,11 @@ use hingeline_bench::record::card;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::fitted_weight::FittedWeight;
 use hingeline_bench::record::job::{Job, Refusal, Weighing};
+use hingeline_bench::record::scale_check::{CheckState, scale_check};
 use hingeline_bench::record::signed::Act;
+use hingeline_bench::record::told;
 use hingeline_bench::record::way::Step;
+use hingeline_bench::{Assessment, arithmetic};
 use maud::{Markup, html};
 
 /// What an inspector looks at; all of it, or the job goes back.
@@ -24,13 +27,13 @@ const ITEMS: [(&str, &str); 5] = [
 
 /// GET /jobs/{number}/inspect
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     visit.page(&name(&job, "Inspection"), content(&visit, &job, &Filled::default()))
 }
 
 /// POST /jobs/{number}/inspect
 pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let person = visit.me()?.person.clone();
     sign::fresh(&job, &typed)?;
     let signature = sign::signature(&job, &person, statement());
@@ -63,9 +66,12 @@ pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed
 
 /// POST /jobs/{number}/send-back
 pub(crate) async fn send_back(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let mut wrong = Wrong::default();
     let reason = wrong.need(&typed, "reason", "the reason").to_owned();
+    sign::fresh(&job, &typed)?;
+    job.allows(&Deed::SentBack { reason: String::new() }, &visit.me()?.person)?;
+    visit.sign(&typed, &mut wrong).await?;
     if !wrong.is_empty() {
         let filled = Filled::refused(sign::without_pin(typed), wrong);
         return visit.refused(&name(&job, "Inspection"), content(&visit, &job, &filled));
@@ -84,6 +90,8 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
         div.split {
             div {
                 @for signed in job.standing(Act::SignOff).iter().chain(job.standing(Act::Inspection).iter()) { (sign::given(visit, signed)) }
+                (sent_back(visit, job))
+                (rounds::look_first(&sign::first(job)))
                 (evidence(visit, job))
                 (open(visit, job, filled))
             }
@@ -126,7 +134,8 @@ fn evidence(visit: &Visit, job: &Job) -> Markup {
         section.evidence {
             h2 { "Weighings" }
             @if job.weighings.is_empty() { p.empty { "Nothing was weighed yet." } }
-            @for (index, weighing) in job.weighings.iter().enumerate() { (weighed(visit, job, index, weighing)) }
+            @let judged = job.assessment().and_then(Result::ok);
+            @for (index, weighing) in job.weighings.iter().enumerate() { (weighed(visit, job, index, weighing, judged.as_ref())) }
         }
         section.card {
             h2 { "What was added, taken away or done" }
@@ -134,6 +143,42 @@ fn evidence(visit: &Visit, job: &Job) -> Markup {
             @if done.is_empty() { p.soft { "Nothing was entered." } } @else { ol.plain { @for each in &done { li { (each) } } } }
         }
         @for weight in &job.fitted_weights() { (fitted(weight)) }
+        (not_fitted(job))
+    }
+}
+
+/// Why the job was sent back before, the last time first; what was asked for is looked at again.
+fn sent_back(visit: &Visit, job: &Job) -> Markup {
+    let back = job.send_backs();
+    html! {
+        @if !back.is_empty() {
+            (parts::notice(Tone::Doubt, "Sent back before: look whether it was done", &html! {
+                ul { @for (line, reason) in back.iter().rev() {
+                    li { strong { (reason) } " " span.hint { (line.by) ", " (visit.local(&line.at)) ", entry " (line.number) } }
+                } }
+            }))
+        }
+    }
+}
+
+/// The balance weights that were designed, perhaps cast too, and not fitted.
+fn not_fitted(job: &Job) -> Markup {
+    let weights: Vec<_> = job.weights().into_iter().filter(|weight| weight.fitted.is_empty()).collect();
+    let units = told::units(job);
+    html! {
+        @if !weights.is_empty() {
+            section.card {
+                h2 { "Balance weights designed and not fitted" }
+                ul.tight { @for weight in &weights {
+                    li {
+                        a href=(at(job.text("number"), &format!("/weights/{}", weight.entry))) { (weight.name().unwrap_or_else(|| "balance weight".to_owned())) }
+                        @if let Some(mass) = weight.outcome.mass(units.mass) { ", meant " (mass) }
+                        @if let Some(cast) = weight.casts.last() { "; " (cast.step) ": " (say::text(&cast.fields, "mass")) } @else { "; never on the scale" }
+                        span.hint { " entry " (weight.entry) }
+                    }
+                } }
+            }
+        }
     }
 }
 
@@ -145,7 +190,13 @@ fn fitted(weight: &FittedWeight) -> Markup {
     html! { section.card { h2 { (say::capital(what)) " " (done) ": " (weight.name) } (parts::facts(&facts)) } }
 }
 
-fn weighed(visit: &Visit, job: &Job, index: usize, weighing: &Weighing) -> Markup {
+fn weighed(
+    visit: &Visit,
+    job: &Job,
+    index: usize,
+    weighing: &Weighing,
+    judged: Option<&Assessment>,
+) -> Markup {
     let outcome = &weighing.outcome;
     let typed = say::as_typed(&weighing.fields);
     let facts: Vec<(&str, Markup)> =
@@ -159,15 +210,39 @@ fn weighed(visit: &Visit, job: &Job, index: usize, weighing: &Weighing) -> Marku
                 p.hint { "instruments, as they stood" }
                 ul.tight { @for instrument in &weighing.instruments { li { (say::instrument(instrument)) } } }
             }
-            @if let Some(before) = &weighing.before {
-                ul.tight {
-                    @if !before.zero.is_empty() { li { "scale empty before: " (before.zero) } }
-                    @if !before.check.is_empty() { li { "with its check weight: " (before.check) } }
-                }
-            }
+            (check(visit, weighing))
             @for struck in &weighing.struck { p.hint { "does not count: " s { (struck.reading) } ", because " (struck.reason) } }
             @if let Some(mended) = rounds::mended(job, weighing.entry) { p.mend { (mended) } }
+            @if let Some((weighed, judged)) = judged.and_then(|judged| Some((judged.weighings.get(index)?, judged))) {
+                details {
+                    summary { "Notes and arithmetic" }
+                    (rounds::working(weighed, judged))
+                    p.sum { (arithmetic::uncertainty(weighed, judged.sheet.limits.units).iter().map(arithmetic::Step::line).collect::<Vec<_>>().join("\n")) }
+                }
+            }
             p.by { (visit.local(&weighing.at)) " · " (weighing.by) " · entry " (weighing.entry) }
+        }
+    }
+}
+
+/// The check of its scale: what it read, what it should have read, how it came out.
+fn check(visit: &Visit, weighing: &Weighing) -> Markup {
+    let is_on = |at: &str, day: jiff::civil::Date| visit.local(at).starts_with(&day.to_string());
+    let checked = scale_check(&visit.shop, weighing, is_on);
+    let empty = weighing.before.as_ref().map_or("", |before| before.zero.as_str());
+    html! {
+        @if let Some(checked) = checked {
+            @let tone = match checked.state {
+                CheckState::Within => Tone::Good,
+                CheckState::Beyond => Tone::Bad,
+                CheckState::NoBound | CheckState::NotRead => Tone::Doubt,
+            };
+            p.check-of-scale {
+                (parts::badge(tone, checked.state.word())) " Scale check: " (checked.words)
+                @if let Some((at, by)) = &checked.entered { " (made by itself, " (visit.local(at)) ", " (by) ")" }
+                "."
+                @if checked.state == CheckState::NotRead && !empty.is_empty() { " Empty it showed " (empty) "." }
+            }
         }
     }
 }
@@ -202,14 +277,18 @@ fn refused(refusal: &Refusal) -> Markup {
 fn form(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
     html! {
         form.card.flow method="post" action=(at(job.text("number"), "/inspect")) {
-            h2 { "Check, then sign" }
+            @let stops = card::stop(&visit.shop, job).is_some();
+            h2 { (if stops { "Send it back" } else { "Check, then sign" }) }
             (parts::seen(job.entries))
             (parts::form_summary(filled))
-            @for (item, words) in ITEMS { (tick(filled, item, words)) }
+            @if stops { p { "Nothing is signed by the card of this job: another card has to be chosen." } }
+            @else { @for (item, words) in ITEMS { (tick(filled, item, words)) } }
             (sign::signer(visit))
-            (Field::pin("pin", "Your PIN").hint("it stands for your signature").needed().show(filled))
-            div.row { button type="submit" { "Sign the inspection" } }
-            h2 { "Or send it back" }
+            (Field::pin("pin", "Your PIN").hint("it stands for your signature, and is needed to send the job back too").needed().show(filled))
+            @if !stops {
+                div.row { button type="submit" { "Sign the inspection" } }
+                h2 { "Or send it back" }
+            }
             (Field::area("reason", "Reason", 3).hint("needed to send it back: what has to be done or looked at again; the performer's signature is taken away").sometimes().show(filled))
             div.row { button.danger type="submit" formaction=(at(job.text("number"), "/send-back")) { "Send it back" } }
         }

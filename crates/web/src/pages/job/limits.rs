@@ -135,8 +135,8 @@ pub(super) fn standing_of(visit: &Visit, job: &Job) -> Markup {
                 "This card is not for this part number.",
                 "Nothing is signed by it: choose another card, or mend the part number.",
             ),
-            Standing::Superseded { .. } => (
-                Tone::Doubt,
+            Standing::Superseded { verdict, .. } => (
+                if *verdict == Some("outside") { Tone::Bad } else { Tone::Doubt },
                 "A newer card is approved.",
                 "The job keeps the content it was judged by until another card is chosen.",
             ),

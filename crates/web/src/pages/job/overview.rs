@@ -5,6 +5,8 @@ use crate::parts::{self, Tone};
 use crate::routes::Who;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
+use hingeline_bench::record::card::{self, Standing};
+use hingeline_bench::record::concern;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::job::{Job, Line};
 use hingeline_bench::record::way::{LOOK, Step};
@@ -17,7 +19,7 @@ use maud::{Markup, html};
 
 /// GET /jobs/{number}
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let title = name(&job, job.text("surface"));
     let mut unfinished = visit.app.ask(|store| store.unfinished()).await?;
     unfinished.retain(|form| form.job == number);
@@ -31,7 +33,9 @@ fn content(visit: &Visit, job: &Job, unfinished: &[Unfinished]) -> Markup {
         (head(job, None))
         h1.unseen { (job.text("surface")) ", job " (job.text("number")) }
         (sent_back(visit, job))
-        (banner(job, judged.as_ref()))
+        (banner(visit, job, judged.as_ref()))
+        (super::limits::standing_of(visit, job))
+        @if let Some(assessment) = assessment { (rounds::look_first(&concern::concerns(job, assessment))) }
         (drafts(visit, job, unfinished))
         (next(visit, job, &first(job, assessment)))
         div.split {
@@ -71,7 +75,7 @@ fn drafts(visit: &Visit, job: &Job, unfinished: &[Unfinished]) -> Markup {
 }
 
 /// Why an inspector sent the job back, until it is signed off anew.
-fn sent_back(visit: &Visit, job: &Job) -> Markup {
+pub(super) fn sent_back(visit: &Visit, job: &Job) -> Markup {
     html! {
         @if let Some((line, reason)) = job.sent_back() {
             (parts::notice(Tone::Bad, "Sent back by the inspector", &html! {
@@ -83,9 +87,9 @@ fn sent_back(visit: &Visit, job: &Job) -> Markup {
 }
 
 /// The verdict of the last weighing, as the one big sentence.
-fn banner(job: &Job, judged: Option<&Result<Assessment, Faults>>) -> Markup {
+fn banner(visit: &Visit, job: &Job, judged: Option<&Result<Assessment, Faults>>) -> Markup {
     match judged {
-        Some(Ok(assessment)) => verdict(job, assessment),
+        Some(Ok(assessment)) => verdict(visit, job, assessment),
         Some(Err(faults)) => parts::notice(
             Tone::Bad,
             "The weighings cannot be judged by the limits of this job.",
@@ -102,7 +106,7 @@ fn banner(job: &Job, judged: Option<&Result<Assessment, Faults>>) -> Markup {
     }
 }
 
-fn verdict(job: &Job, assessment: &Assessment) -> Markup {
+fn verdict(visit: &Visit, job: &Job, assessment: &Assessment) -> Markup {
     let last = assessment.last();
     let voice = Voice::of(last, assessment.sheet.limits.units);
     let sum = arithmetic::moment(last, assessment.sheet.limits.units);
@@ -117,7 +121,7 @@ fn verdict(job: &Job, assessment: &Assessment) -> Markup {
         }
     };
     let tone = match rounds::tone(last) {
-        Tone::Good if job.changed_since_weighing() => Tone::Doubt,
+        Tone::Good if job.changed_since_weighing() || card::stop(&visit.shop, job).is_some() => Tone::Doubt,
         tone => tone,
     };
     parts::verdict(tone, &words::verdict(last, &voice), &words::doubt(last, &voice), &working)
@@ -132,6 +136,9 @@ fn first(job: &Job, assessment: Option<&Assessment>) -> Vec<String> {
 /// What comes next, as large buttons.
 fn next(visit: &Visit, job: &Job, first: &[String]) -> Markup {
     let number = job.text("number");
+    if let Some(stop) = card::stop(&visit.shop, job) {
+        return another_card(visit, job, &stop);
+    }
     let step = job.now();
     let missing = job.missing(step);
     html! {
@@ -155,6 +162,24 @@ fn next(visit: &Visit, job: &Job, first: &[String]) -> Markup {
             }
             @if step == Step::Inspection && visit.may(Who::Worker) {
                 div.voids { p.hint { "These take the performer’s signature away:" } div.row { (on_the_bench(job)) } }
+            }
+        }
+    }
+}
+
+/// What comes next where nothing may be signed by the card: another card, before anything else.
+fn another_card(visit: &Visit, job: &Job, stop: &Standing) -> Markup {
+    let number = job.text("number");
+    html! {
+        section.next {
+            div { h2 { "Next: another card" } p { (say::capital(&stop.words())) "." } }
+            div.row {
+                @if visit.may(Who::Worker) {
+                    a.button href=(at_step(job, Step::Limits)) { "Choose another card" }
+                    a.button.quiet href=(at(number, "/note")) { "Remark" }
+                    a.button.quiet href=(at(number, "/photo")) { "Photograph" }
+                } @else { p.hint { "A technician or an inspector goes on from here." } }
+                a.button.quiet href=(at(number, "/ledger")) { "Ledger" }
             }
         }
     }
@@ -275,7 +300,6 @@ fn limits(visit: &Visit, job: &Job) -> Markup {
     html! {
         div.card {
             h2 { "Limits: card " (number) }
-            (super::limits::standing_of(visit, job))
             (super::limits::card(content))
             @if visit.may(Who::Worker) && job.released.is_none() { p { a href=(at_step(job, Step::Limits)) { "Choose another card" } } }
         }

@@ -12,6 +12,7 @@ use crate::visit::{Answer, Given, Visit, file, go_saying};
 use axum::extract::Path;
 use hingeline_bench::Assessment;
 use hingeline_bench::record::card;
+use hingeline_bench::record::concern;
 use hingeline_bench::record::deed::Deed;
 use hingeline_bench::record::fitted_weight::FittedWeight;
 use hingeline_bench::record::job::{Job, Weighing};
@@ -28,24 +29,24 @@ const LONGEST: usize = 4000;
 
 /// GET /jobs/{number}/release
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
-    let text = job.released.clone().unwrap_or_else(|| made(&job));
+    let job = visit.job_and_weights(&number).await?;
+    let text = job.released.clone().unwrap_or_else(|| made(&visit, &job));
     visit.page(&name(&job, "Release"), content(&visit, &job, &Filled::with([("log_text", text)])))
 }
 
 /// The text that the record makes.
-fn made(job: &Job) -> String {
+fn made(visit: &Visit, job: &Job) -> String {
     match job.assessment() {
-        Some(Ok(assessment)) => log_text(job, &assessment),
+        Some(Ok(assessment)) => log_text(job, &assessment, &card::standing(&visit.shop, job)),
         _ => String::new(),
     }
 }
 
 /// POST /jobs/{number}/release
 pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     if typed.get("do") == "made" {
-        let made = Filled::with([("log_text", made(&job))]);
+        let made = Filled::with([("log_text", made(&visit, &job))]);
         return visit.page(&name(&job, "Release"), content(&visit, &job, &made));
     }
     let mut wrong = Wrong::default();
@@ -71,6 +72,8 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
     let body = html! {
         div.split {
             div {
+                (super::limits::standing_of(visit, job))
+                (rounds::look_first(&sign::first(job)))
                 @for signed in [Act::SignOff, Act::Inspection].into_iter().filter_map(|act| job.standing(act)) { (sign::given(visit, &signed)) }
                 @if let Some(text) = &job.released { (released(job, text)) }
                 @else if waiting { (sign::before("Before the release", &missing(visit, job))) (parts::form_summary(filled)) }
@@ -136,7 +139,7 @@ pub(super) fn sheets(job: &Job) -> Markup {
 
 /// GET /jobs/{number}/release.pdf
 pub(crate) async fn pdf(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let size = match visit.query.get("paper") {
         "letter" => PaperSize::Letter,
         _ => PaperSize::A4,
@@ -164,7 +167,13 @@ fn record(visit: &Visit, job: &Job) -> Record {
     let state = if job.released.is_some() { "released" } else { "not released" };
     let lines =
         |found: Vec<(String, String)>| found.into_iter().map(|(name, value)| Line { name, value }).collect();
+    let assessment = job.assessment().and_then(Result::ok);
+    let (stops, newer): (Vec<_>, Vec<_>) =
+        card::standing(&visit.shop, job).into_iter().partition(card::Standing::stops);
+    let concerns = assessment.map_or_else(Vec::new, |judged| concern::concerns(job, &judged));
     Record {
+        not_valid: stops.iter().map(card::Standing::words).collect(),
+        first: newer.iter().map(card::Standing::words).chain(concerns).collect(),
         look: lines(look(job)),
         remarks: remarks(visit, job),
         weighings: job.weighings.iter().map(|weighing| beside(visit, job, weighing)).collect(),
@@ -223,6 +232,10 @@ fn remarks(visit: &Visit, job: &Job) -> Vec<Line> {
             _ => None,
         })
         .collect();
+    let back = job.send_backs();
+    remarks.extend(back.into_iter().map(|(line, reason)| {
+        said_by(visit, job, line, format!("sent back by the inspector, because {reason}"))
+    }));
     let captions: Vec<&str> = standing()
         .filter_map(|(_, deed)| match deed {
             Deed::Photographed { caption, .. } => Some(caption.as_str()),

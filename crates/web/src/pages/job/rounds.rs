@@ -112,8 +112,6 @@ fn weighing(visit: &Visit, job: &Job, line: &Line, assessment: Option<&Assessmen
 fn values(weighed: &Weighed, assessment: &Assessment) -> Markup {
     let units = assessment.sheet.limits.units;
     let voice = Voice::of(weighed, units);
-    let sum: Vec<String> = arithmetic::moment(weighed, units).iter().map(arithmetic::Step::line).collect();
-    let notes = words::notes(assessment, weighed);
     html! {
         p.value { (kept(&voice.measured(weighed))) }
         p { (parts::badge(tone(weighed), &verdict(weighed))) " " (kept(&words::doubt(weighed, &voice))) }
@@ -124,8 +122,28 @@ fn values(weighed: &Weighed, assessment: &Assessment) -> Markup {
         details {
             summary { "Readings and arithmetic" }
             dl.facts { @for typed in &weighed.taken.typed { div { dt { (words::set_word(&weighed.taken.weighing.method, &typed.word)) } dd { (typed.texts.join(", ")) } } } }
-            p.sum { (sum.join("\n")) }
-            @if !notes.is_empty() { ul.tight.notes { @for note in &notes { li { (note) } } } }
+            (working(weighed, assessment))
+        }
+    }
+}
+
+/// The written-out arithmetic of a weighing, and its notes.
+pub(super) fn working(weighed: &Weighed, assessment: &Assessment) -> Markup {
+    let units = assessment.sheet.limits.units;
+    let moment = arithmetic::moment(weighed, units);
+    let sum: Vec<String> = moment.iter().map(arithmetic::Step::line).collect();
+    let notes = words::notes(assessment, weighed);
+    html! {
+        p.sum { (sum.join("\n")) }
+        @if !notes.is_empty() { ul.tight.notes { @for note in &notes { li { (note) } } } }
+    }
+}
+
+/// What is to be looked at before anybody signs; nothing where nothing is.
+pub(super) fn look_first(said: &[String]) -> Markup {
+    html! {
+        @if !said.is_empty() {
+            (parts::notice(Tone::Doubt, "Look at this first", &html! { ul { @for each in said { li { (say::capital(each)) "." } } } }))
         }
     }
 }

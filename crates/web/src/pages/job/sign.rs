@@ -1,6 +1,6 @@
 //! The performer's sign-off, with the PIN; refused with all that is missing.
 
-use super::{at, name, say, step};
+use super::{at, name, rounds, say, step};
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::parts::{self, Field, Tone};
 use crate::problem::Problem;
@@ -8,6 +8,7 @@ use crate::routes::Who;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
 use hingeline_bench::record::card;
+use hingeline_bench::record::concern;
 use hingeline_bench::record::deed::{Deed, Person, Signature};
 use hingeline_bench::record::job::{Job, ledger_of};
 use hingeline_bench::record::signed::{Act, Signed};
@@ -17,13 +18,13 @@ use maud::{Markup, html};
 
 /// GET /jobs/{number}/sign
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     visit.page(&name(&job, "Sign-off"), content(&visit, &job, &Filled::default()))
 }
 
 /// POST /jobs/{number}/sign
 pub(crate) async fn enter(visit: Visit, Path(number): Path<String>, typed: Typed) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     fresh(&job, &typed)?;
     let mut wrong = Wrong::default();
     for missing in card::before_sign_off(&visit.shop, &job) {
@@ -100,6 +101,11 @@ fn statement(job: &Job) -> String {
     )
 }
 
+/// What is to be looked at before anybody signs.
+pub(super) fn first(job: &Job) -> Vec<String> {
+    job.assessment().and_then(Result::ok).map_or_else(Vec::new, |judged| concern::first(job, &judged))
+}
+
 /// The doubt of the last weighing in a few words; none where there is none.
 fn doubt(job: &Job) -> Option<String> {
     let assessment = job.assessment()?.ok()?;
@@ -112,6 +118,8 @@ fn content(visit: &Visit, job: &Job, filled: &Filled) -> Markup {
         div.split {
             div {
                 (super::limits::standing_of(visit, job))
+                (rounds::look_first(&first(job)))
+                (super::overview::sent_back(visit, job))
                 @if let Some(signed) = job.standing(Act::SignOff) {
                     (given(visit, &signed))
                     div.row { a.button href=(at(job.text("number"), "/inspect")) { "To the inspection" } }

@@ -13,6 +13,7 @@ pub(crate) mod fit;
 pub(crate) mod mesh;
 mod read;
 mod scale;
+mod sheet;
 mod show;
 pub(crate) mod trim;
 
@@ -24,19 +25,20 @@ use crate::routes::Who;
 use crate::visit::{Answer, Visit};
 use axum::extract::Path;
 use hingeline_bench::record::casting;
+use hingeline_bench::record::compared::Compared;
 use hingeline_bench::record::deed::{Deed, Fields};
 use hingeline_bench::record::drill_out::{DrillOutMeant, HolesDrilled};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::told;
 use hingeline_bench::record::way::Step;
-use hingeline_bench::record::weight::{BalanceWeight, Compared};
+use hingeline_bench::record::weight::BalanceWeight;
 use hingeline_bench::weight::{Hand, Worked, words};
 use hingeline_sheet::weight::{Poured, shrink_rows};
 use maud::{Markup, html};
 
 /// The weight of an address with its job.
 async fn weight_at(visit: &Visit, number: &str, entry: &str) -> Result<(Job, BalanceWeight), Problem> {
-    let job = visit.job(number).await?;
+    let job = visit.job_and_weights(number).await?;
     let weight = job.weight(design::entry_of(entry)?);
     let weight = weight.ok_or_else(|| Problem::not_found(format!("weight {entry} in job {number}")))?;
     Ok((job, weight))
@@ -44,7 +46,7 @@ async fn weight_at(visit: &Visit, number: &str, entry: &str) -> Result<(Job, Bal
 
 /// GET /jobs/{number}/weights
 pub(crate) async fn list(visit: Visit, Path(number): Path<String>) -> Answer {
-    let job = visit.job(&number).await?;
+    let job = visit.job_and_weights(&number).await?;
     let (weights, holes) = (job.weights(), job.drill_outs());
     let body = html! {
         @if let Some(closed) = super::closed(&job) { (closed) }
@@ -117,7 +119,7 @@ fn row_of_holes(job: &Job, meant: &DrillOutMeant) -> Vec<Markup> {
     let done: Vec<String> = meant.done.iter().map(HolesDrilled::words).collect();
     vec![
         html! { a href=(address_of_holes(job, meant)) { (title_of_holes(meant)) } " " span.hint { "entry " (meant.entry) } },
-        super::kept(&meant.words(told::units(job)).unwrap_or_default()),
+        super::kept(&meant.outcome.words(told::units(job)).unwrap_or_default()),
         none(),
         if done.is_empty() {
             none()
@@ -188,7 +190,7 @@ pub(super) fn holes_ready(job: &Job, station: &str) -> Markup {
     let ready = holes.iter().filter(|meant| meant.station == station && meant.done.is_empty());
     html! {
         @for meant in ready {
-            p { a href=(address_of_holes(job, meant)) { "The holes meant for it: " (meant.words(told::units(job)).unwrap_or_default()) } }
+            p { a href=(address_of_holes(job, meant)) { "The holes meant for it: " (meant.outcome.words(told::units(job)).unwrap_or_default()) } }
         }
     }
 }
@@ -257,7 +259,7 @@ pub(in crate::pages) fn on_job(job: &Job) -> Markup {
                 }
                 @for meant in &holes {
                     div.card {
-                        p { a href=(address_of_holes(job, meant)) { (title_of_holes(meant)) } ": " (super::kept(&meant.words(told::units(job)).unwrap_or_default())) }
+                        p { a href=(address_of_holes(job, meant)) { (title_of_holes(meant)) } ": " (super::kept(&meant.outcome.words(told::units(job)).unwrap_or_default())) }
                         @for done in &meant.done { p { "drilled: " (done.words()) } }
                         @if let Some(compared) = job.compared_drilled(meant) { (told_of(&compared)) }
                     }
@@ -398,7 +400,7 @@ fn papers(at: &impl Fn(&str) -> String, worked: &Worked, filled: &Filled) -> Mar
                     @for half in halves { li { a href=(pattern(half.name, "without")) { (super::say::capital(half.name)) " half, exact" } } }
                 }
             }
-            p.hint { "grown by " (hingeline_bench::words::plain(percent)) " %, as cast, before holes" @if worked.sheet.hand == Hand::Left { ", of a left-hand surface" } "; one unit of the file is 1 " (show::units(worked).length.symbol) }
+            p.hint { "grown by " (hingeline_bench::words::plain(percent)) " %, as cast, before holes" @if worked.sheet.hand == Hand::Left { ", of a left-hand surface" } "; one unit of the file is 1 " (worked.sheet.units.length.symbol) }
             details { summary { "Published allowances" } (parts::table("They contradict each other", &["growth", "as printed"], &rows)) }
         }
     }
@@ -443,9 +445,8 @@ pub(super) fn said(job: &Job, deed: &Deed) -> Markup {
         Deed::WeightFitted { weight, correction, piece } => {
             html! { "Fitted: " (piece) " of " (of(*weight)) "; its mass stands in entry " (correction) }
         }
-        Deed::DrillOutIntended { sheet, station, .. } => {
-            let holes = job.drill_outs().into_iter().find(|meant| meant.sheet == *sheet);
-            let words = holes.and_then(|meant| meant.words(told::units(job))).unwrap_or_default();
+        Deed::DrillOutIntended { sheet, station, outcome, .. } => {
+            let words = outcome.words(told::units(job)).unwrap_or_default();
             html! {
                 "Holes meant" @if !station.is_empty() { " at " (station) } ": " (words)
                 details { summary { "Their sheet" } pre { (sheet) } }

@@ -69,7 +69,8 @@ pub(crate) async fn approve(visit: Visit, Path(number): Path<String>, typed: Typ
     }
     visit.sign(&typed, &mut wrong).await?;
     if !wrong.is_empty() {
-        let content = super::content(&visit, card, &Filled::refused(typed, wrong), &Filled::default());
+        let content =
+            super::content(&visit, card, &Filled::refused(typed, wrong), &Filled::default()).await?;
         return visit.refused(&card.content.title, content);
     }
     visit.enter_shop(&deed, &typed).await?;
@@ -90,7 +91,8 @@ pub(crate) async fn withdraw(visit: Visit, Path(number): Path<String>, typed: Ty
             .say("", Said::new(format!("card {number} is out of use already")).hint("nothing is left to do"));
     }
     if !wrong.is_empty() {
-        let content = super::content(&visit, card, &Filled::default(), &Filled::refused(typed, wrong));
+        let content =
+            super::content(&visit, card, &Filled::default(), &Filled::refused(typed, wrong)).await?;
         return visit.refused(&card.content.title, content);
     }
     let word = if card.waits() { "refused" } else { "withdrawn" };

@@ -98,6 +98,12 @@ pub(super) fn read(typed: &Typed) -> Result<Card, Wrong> {
             said.allowed("a star behind the beginning of a part number").hint("write SK12-55-*"),
         );
     }
+    let readings = typed.get("given") == "readings";
+    let other = if readings { &BY_MOMENTS[..] } else { &BY_READINGS[..] };
+    if other.iter().any(|key| typed.has(key)) {
+        let said = Said::new("the band is filled in both ways, as static moments and as readings at an arm");
+        wrong.say("given", said.allowed("one way").hint("choose one, and empty the fields of the other"));
+    }
     let rows = filled_rows(typed);
     let card = card(typed, title, parts, &rows);
     judge(&card, &rows, typed, &mut wrong);

@@ -128,6 +128,14 @@ async fn holes_that_are_meant_stand_in_the_list_and_on_the_correction() {
     let other = with(&HOLES, &[("do", "enter"), ("weight.measured", "5.2 in-lb nose-heavy")]);
     post(&bench, "/drill-outs/new", &other).await.is(303);
     assert_eq!(meant(&bench).weighing, None, "what was typed otherwise is not that of the weighing");
+    // A struck one keeps its numbers in the ledger.
+    let strike = [("do", "strike"), ("reason", "the wrong weight")];
+    for meant in bench.job().drill_outs() {
+        post(&bench, &format!("/mend/{}", meant.entry), &strike).await.is(303);
+    }
+    assert_eq!(bench.job().drill_outs(), []);
+    let ledger = bench.page("/ledger").await.is(200);
+    assert_eq!(ledger.text.matches("0.5000 lb goes").count(), 1, "{}", ledger.text);
 }
 
 #[tokio::test]
@@ -229,9 +237,10 @@ async fn what_is_not_there_is_not_found_and_who_may_not_work_may_look() {
         let page = sandell.get(&format!("/jobs/HP-1{page}")).await.is(200);
         assert!(!page.text.contains("Enter as"), "{}", page.text);
     }
-    for page in ["/drill-outs/new", "/drill-outs/preview", at.as_str()] {
+    for page in ["/drill-outs/new", at.as_str()] {
         bench.enter(&sandell, page, &with(&HOLES, &[("do", "enter")])).await.is(403);
     }
+    bench.enter(&sandell, "/drill-outs/preview", &HOLES).await.is(200).says("0.5000 lb goes");
     let old = (bench.job().entries - 1).to_string();
     let form = with(&DONE, &[("seen", &old)]);
     bench.tarn.post(&format!("/jobs/HP-1{at}"), &form).await.is(409).says("Somebody wrote in between");

@@ -150,6 +150,14 @@ async fn a_file_that_is_no_closed_surface_is_told_at_its_field_and_not_kept() {
 }
 
 #[tokio::test]
+async fn a_released_job_takes_no_file_in() {
+    let bench = Bench::released().await;
+    let page = send(&bench, &with(&[("do", "redraw")]), Some(("horn.stl", HORN))).await.is(422);
+    page.says("“horn.stl” is not taken in: the job is released").says("f-form-file-wrong");
+    assert!(!kept(&bench).exists());
+}
+
+#[tokio::test]
 async fn without_a_file_or_with_a_name_alone_it_is_asked_for() {
     let bench = found().await;
     let page = send(&bench, &with(&[("do", "enter")]), None).await.is(422);

@@ -4,7 +4,8 @@ use super::{Bench, CORRECTION, PIN, SURFACE, card};
 use crate::shop::Reply;
 use axum::body::Body;
 use axum::http::{Request, header};
-use hingeline_bench::record::deed::Deed;
+use hingeline_bench::record::deed::{Deed, Field};
+use hingeline_bench::record::sheet::text;
 use hingeline_bench::record::shop::LEDGER;
 
 const PNG: &[u8] = b"\x89PNG\r\n\x1A\nnot much of a picture";
@@ -138,7 +139,9 @@ async fn an_inspector_sees_what_is_to_be_compared() {
         .says("<dt>readings</dt><dd>-0.12 lb</dd>")
         .says("<dt>arm</dt><dd>17 1/4 in</dd>")
         .says("scale S-2, resolution 0.01 lb, due 2027-03-01")
-        .says("0.40 lb added at horn weight; lead cap; melt 26-14; two screws, locked");
+        .says("0.40 lb added at horn weight; lead cap; melt 26-14; two screws, locked")
+        .says("Notes and arithmetic")
+        .says("U = k × u");
 }
 
 #[tokio::test]
@@ -162,10 +165,23 @@ async fn an_inspector_sends_back_with_a_reason() {
         .is(422)
         .says("the reason is empty")
         .says("value=\"identity\" checked");
+    bench.enter(&bench.osterby, "/send-back", &[("reason", "why")]).await.is(422).says("the PIN is empty");
+    let wrong = [("reason", "why"), ("pin", "0000")];
     bench
-        .enter(&bench.osterby, "/send-back", &[("reason", "screw not locked")])
+        .enter(&bench.osterby, "/send-back", &wrong)
+        .await
+        .is(422)
+        .says("the PIN is wrong")
+        .says(">why</textarea>");
+    assert!(bench.job().signed.is_some(), "nobody sends back without the PIN");
+    bench
+        .enter(&bench.osterby, "/send-back", &[("reason", "screw not locked"), ("pin", PIN)])
         .await
         .goes("/jobs/HP-1?done=sent-back");
+    for list in ["/jobs", "/"] {
+        bench.tarn.get(list).await.is(200).says("sent back by the inspector: screw not locked");
+    }
+    bench.page("/sign").await.says("Sent back by the inspector").says("screw not locked");
     let page =
         bench.page("").await.says("taken away by entry").says("with which the inspector sent the job back");
     let top = page.text.split("Next: ").next().expect("the top of the page");
@@ -175,11 +191,16 @@ async fn an_inspector_sends_back_with_a_reason() {
     bench.enter(&bench.tarn, "/sign", &[("pin", PIN)]).await.goes("/jobs/HP-1?done=signed");
     let signed = bench.page("").await;
     assert!(!signed.text.contains("First what the inspector asks for"), "signed off anew");
+    let again = bench.osterby.get("/jobs/HP-1/inspect").await.is(200);
+    again.says("Sent back before").says("screw not locked");
 }
 
 #[tokio::test]
 async fn a_doubt_is_part_of_what_is_signed() {
     let bench = Bench::as_left().await;
+    let hung = text("hung weight");
+    let reading = Field::List(vec!["0.12 lb".to_owned()]);
+    bench.weigh_with("as left", &[("method", hung), ("side", text("aft")), ("readings", reading)]);
     let clear = bench.page("/sign").await.is(200);
     assert!(!clear.text.contains("leaves a doubt"));
     bench.weigh("as left", "0.00 lb");
@@ -474,7 +495,11 @@ async fn an_inspector_is_told_what_became_of_the_card() {
     let page = bench.osterby.get("/jobs/HP-1/inspect").await.is(200);
     page.says("A newer card is approved.").says("Card 3 took the place of card 1");
     setup(Deed::CardWithdrawn { card: 1, reason: "copied wrongly".to_owned() });
-    bench.osterby.get("/jobs/HP-1/inspect").await.is(200).says("The card was withdrawn.");
+    let inspect = bench.osterby.get("/jobs/HP-1/inspect").await.is(200).says("The card was withdrawn.");
+    assert!(!inspect.text.contains("Sign the inspection"), "it would be refused");
+    let job = bench.osterby.get("/jobs/HP-1").await.says("Next: another card").says("Choose another card");
+    assert!(!job.text.contains("verdict good"), "nothing is released by it");
+    bench.osterby.get("/jobs").await.says("choose another card: card 1 was withdrawn by setup");
     bench.inspect(PIN).await.is(422).says("card 1 was withdrawn by setup: copied wrongly");
     assert!(bench.job().inspected.is_none());
 }

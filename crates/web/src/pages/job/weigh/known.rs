@@ -23,7 +23,7 @@ pub(super) async fn job(visit: &Visit, number: &str) -> Result<Arc<Job>, Problem
     if let Some(job) = found {
         return Ok(job);
     }
-    let job = Arc::new(visit.job(number).await?);
+    let job = Arc::new(visit.job_and_weights(number).await?);
     kept(|kept| {
         if kept.len() >= MOST {
             kept.remove(0);

@@ -5,7 +5,7 @@
 
 use super::fields::{self, Def, Kind};
 use super::read::Read;
-use super::{files, mesh, show};
+use super::{files, mesh, sheet, show};
 use crate::form::{Filled, Said, Typed, Wrong};
 use crate::pages::job::{at, closed, name, step};
 use crate::parts::{self, Field, Tone};
@@ -22,6 +22,7 @@ use hingeline_bench::record::weight::asked;
 use hingeline_bench::weight::{WeightSheet, Worked, work};
 use hingeline_sheet::PaperSize;
 use maud::{Markup, html};
+use std::sync::Arc;
 
 /// The largest sheet that may be pasted, in bytes.
 const LARGEST: usize = 100_000;
@@ -29,12 +30,12 @@ const LARGEST: usize = 100_000;
 /// What a form comes to: its piece is worked out apart, since a file may be large.
 async fn read(visit: &Visit, typed: &Typed) -> Result<Read<Worked>, Problem> {
     let (typed, named) = (typed.clone(), mesh::named(typed));
-    let read = visit.app.ask(move |store| {
-        let shelf = store.shelf();
+    let (shelf, mesh) = (visit.app.store().shelf(), named.clone());
+    let read = move || {
         let files = |_: &str| shelf.read(named.as_ref());
-        Ok(Read::of(&typed, fields::PIECE, |text| WeightSheet::parse_with(text, &files).map(work)))
-    });
-    read.await
+        Read::of(&typed, fields::PIECE, |text| WeightSheet::parse_with(text, &files).map(work))
+    };
+    visit.app.work_out(mesh.as_ref(), read).await
 }
 
 fn shown(read: &Read<Worked>) -> [(&'static str, Markup); 5] {
@@ -57,7 +58,7 @@ pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
     let typed = match visit.query.number("from").and_then(|entry| job.weight(entry)) {
         Some(weight) => {
-            let mut typed = again(&job, &weight.sheet, &weight.station);
+            let mut typed = sheet::again(&job, &weight.sheet, &weight.station);
             mesh::put(&mut typed, weight.mesh.as_ref());
             typed
         }
@@ -69,13 +70,7 @@ pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
 }
 
 /// The form as the job fills it.
-fn begun(job: &Job, station: &str) -> Typed {
-    let stations = super::super::correction::stations(job);
-    let station = Some(station).filter(|station| !station.is_empty());
-    let station = station.or(stations.first().map(String::as_str)).unwrap_or("");
-    let (_, pairs) = asked(job, station);
-    let mut typed = Typed::of(pairs);
-    typed.set("station", station);
+fn begun(job: &Job, of_address: &str) -> Typed {
     let usual = [
         ("weight.material", "lead"),
         ("form.kind", "cap"),
@@ -90,18 +85,8 @@ fn begun(job: &Job, station: &str) -> Typed {
         ("tool.1.kind", "file"),
         ("tool.1.most", "0.03 in"),
     ];
-    for (key, value) in usual {
-        typed.set(key, value);
-    }
-    typed
-}
-
-/// The form as a sheet fills it.
-fn again(job: &Job, sheet: &str, station: &str) -> Typed {
-    let mut typed = Typed::of(fields::filled(sheet));
-    typed.set("station", station);
-    typed.set("weight.job", job.text("number"));
-    typed
+    let station = sheet::station(job, of_address);
+    sheet::begun(&station, asked(job, &station), &usual)
 }
 
 /// POST /jobs/{number}/weights/preview
@@ -123,7 +108,7 @@ pub(crate) async fn act(visit: Visit, Path(number): Path<String>, typed: Result<
         }
         typed => settled(typed?),
     };
-    mesh::take(&visit, &mut typed, &mut wrong).await?;
+    mesh::take(&visit, &job, &mut typed, &mut wrong).await?;
     if !wrong.is_empty() {
         return refuse(&visit, &job, typed, wrong).await;
     }
@@ -148,9 +133,16 @@ fn add(typed: &mut Typed, what: &str) {
     if !fields::ROWS.iter().any(|(known, _)| *known == table) {
         return;
     }
-    let row = fields::rows(typed, table).last().map_or(0, |last| last + 1);
-    let first = if table == "tool" { "kind" } else { "name" };
-    let first = if table == "bolt" { "arm" } else { first };
+    // A row that no page made has no next one.
+    let Some(row) = fields::rows(typed, table).last().map_or(Some(0), |last| last.checked_add(1)) else {
+        return;
+    };
+    let first = match table {
+        "tool" => "kind",
+        "bolt" => "arm",
+        "insert" => "material",
+        _ => "name",
+    };
     typed.set(&format!("{table}.{row}.{first}"), if table == "tool" { kind } else { "" });
 }
 
@@ -186,7 +178,7 @@ async fn read_sheet(visit: &Visit, job: &Job, typed: &Typed) -> Answer {
         }
     }
     if wrong.is_empty() {
-        let typed = again(job, &text, typed.get("station"));
+        let typed = sheet::again(job, &text, typed.get("station"));
         let read = read(visit, &typed).await?;
         let filled = Filled { wrong: read.so_far(), typed };
         return visit.page(&name(job, "Design a weight"), content(visit, job, &filled, &read));
@@ -202,7 +194,8 @@ async fn print(visit: &Visit, job: &Job, typed: Typed, paper: &str) -> Answer {
     let size = if paper == "letter" { PaperSize::Letter } else { PaperSize::A4 };
     match read(visit, &typed).await?.worked {
         Ok(worked) if worked.solution().is_some() => {
-            files::paper(visit, job, *worked, "not entered in the record", size).await
+            let (state, day) = ("not entered in the record".to_owned(), visit.today.to_string());
+            files::paper(visit, job, Arc::from(worked), files::Made { state, day }, size).await
         }
         _ => refuse(visit, job, typed, Wrong::default()).await,
     }
@@ -237,7 +230,7 @@ async fn enter(visit: &Visit, job: &Job, typed: Typed) -> Answer {
     let mesh = mesh.map(|mesh| NamedFile { name: mesh.name.clone(), file: mesh.fingerprint.clone() });
     let station = typed.get("station").to_owned();
     let deed = Deed::WeightIntended {
-        weighing: weighing(job, &station, &typed),
+        weighing: sheet::weighing(&asked(job, &station), &typed),
         sheet: read.text,
         station,
         outcome,
@@ -246,13 +239,6 @@ async fn enter(visit: &Visit, job: &Job, typed: Typed) -> Answer {
     let number = job.text("number");
     let stored = visit.enter_job(number, &[deed], &typed).await?;
     go_saying(&at(number, &format!("/weights/{}", stored.entry.number)), "weight-intended")
-}
-
-/// The weighing that the wanted moment comes from: the last one, where it stands in the form as that says it.
-fn weighing(job: &Job, station: &str, typed: &Typed) -> Option<u64> {
-    let (entry, pairs) = asked(job, station);
-    let same = |key: &str| pairs.iter().any(|(known, value)| *known == key && typed.get(key) == value);
-    entry.filter(|_| same("weight.measured") && !typed.has("weight.moment"))
 }
 
 /// Where the form goes: with what it was begun from, so that its answer has the same address.
@@ -271,38 +257,39 @@ fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read<Worked>) -> Ma
     let may = visit.may(Who::Worker);
     let body = html! {
         @if let Some(closed) = closed(job) { (closed) }
-        @if job.assessment().and_then(Result::ok).is_some_and(|assessment| assessment.worked_on_since) {
-            (parts::notice(Tone::Doubt, "Work was done since the last weighing.", &html! { p { "The measured moment below does not know of it: weigh first." } }))
-        }
+        @if !may { (to_read("A technician or an inspector enters a weight. You may work one out here, and screen its fastening; nothing of it is kept.")) }
+        (sheet::overtaken(job))
         (parts::form_summary(filled))
         div.weight-design {
             form.flow.weight-form #weight-form method="post" enctype="multipart/form-data" action=(address(visit, number))
-                data-whole[may] data-unkept[!may] data-preview=[may.then(|| at(number, "/weights/preview"))] {
+                data-whole[may] data-unkept[!may] data-preview=(at(number, "/weights/preview")) {
                 (parts::seen(job.entries))
                 // What the return key does.
                 button.unseen type="submit" name="do" value="redraw" tabindex="-1" { "Work it out" }
                 (form(job, filled, read.piece()))
                 div.row.weight-actions {
                     @if may && job.released.is_none() { button type="submit" name="do" value="enter" { "Enter as intended" } }
-                    @if may {
-                        button.quiet type="submit" name="do" value="redraw" { "Work it out" }
-                        button.quiet type="submit" name="do" value="toml" { "Weight sheet (TOML)" }
-                        button.quiet type="submit" name="do" value="pdf a4" { "Drawing, A4" }
-                        button.quiet type="submit" name="do" value="pdf letter" { "Drawing, Letter" }
-                    }
+                    button.quiet type="submit" name="do" value="redraw" { "Work it out" }
+                    button.quiet type="submit" name="do" value="toml" { "Weight sheet (TOML)" }
+                    button.quiet type="submit" name="do" value="pdf a4" { "Drawing, A4" }
+                    button.quiet type="submit" name="do" value="pdf letter" { "Drawing, Letter" }
                     a.button.quiet href=(at(number, "/weights")) { "Back to the weights" }
                 }
-                @if !may { p.hint { "A technician or an inspector designs weights." } }
             }
             div.weight-shown aria-live="off" {
                 @for (part, markup) in shown(read) { div data-shows=(part) { (markup) } }
             }
         }
         (show::cautions(read.piece()))
-        @if may { (paste(job, filled)) }
+        (paste(job, filled))
     };
     let lead = "Say what the piece must give, what it is and what may vary; the program finds the size that gives it.";
     step(job, Some(Step::Correction), "Design a weight", lead, &body)
+}
+
+/// Said at the top where somebody may work out and not enter.
+pub(super) fn to_read(why: &str) -> Markup {
+    parts::notice(Tone::Plain, "To read only", &html! { p { (why) } })
 }
 
 /// A sheet from a file, and what the form is as one.
@@ -342,13 +329,20 @@ fn form(job: &Job, filled: &Filled, worked: Option<&Worked>) -> Markup {
             div.row { @for tool in fields::TOOLS {
                 button.quiet type="submit" name="do" value={ "add tool." (tool) } { "Add a " (tool) }
             } }
+            p.hint { "An insert of a denser metal is of use only where a casting comes out too light." }
+            @for row in fields::rows(typed, "insert") { (row_of(filled, "insert", row)) }
+            div.row { button.quiet type="submit" name="do" value="add insert" { "Add an insert" } }
         }
         details.group open[typed.has("fastening.bolt")] {
             summary { "Fastening, screened for an engineer to confirm" }
             (grid(filled, "fastening", "fastening"))
-            @for (table, word) in [("bolt", "bolt"), ("plate", "plate")] {
+            @for table in ["bolt", "plate", "thread"] {
                 @for row in fields::rows(typed, table) { (row_of(filled, table, row)) }
-                div.row { button.quiet type="submit" name="do" value={ "add " (table) } { "Add a " (word) } }
+                div.row { button.quiet type="submit" name="do" value={ "add " (table) } { "Add a " (table) } }
+            }
+            details open[fields::defs(typed, "root", "root").iter().any(|def| typed.has(&format!("root.{}", def.key)))] {
+                summary { "Root of the arm that the weight stands on" }
+                (grid(filled, "root", "root"))
             }
         }
         (parts::hidden(&unused(typed), &[]))
@@ -378,22 +372,13 @@ fn unused(typed: &Typed) -> Typed {
 
 /// What the piece must give: filled from the job.
 fn wanted(job: &Job, filled: &Filled) -> Markup {
-    let number = job.text("number");
-    let stations = super::super::correction::stations(job);
-    let mut places: Vec<(&str, &str)> = vec![("", "no place of the card")];
-    places.extend(stations.iter().map(|name| (name.as_str(), name.as_str())));
-    let from = weighing(job, filled.typed.get("station"), &filled.typed);
-    let weighed = job.weighings.iter().find(|weighing| Some(weighing.entry) == from);
+    let from = sheet::weighing(&asked(job, filled.typed.get("station")), &filled.typed);
     html! {
         fieldset.group {
             legend { "What it must give" }
-            input type="hidden" name="weight.job" value=(number);
-            @if let Some(weighing) = weighed {
-                p.hint { "Measured and aim come from the weighing " (weighing.stage()) ", "
-                    a href={ (at(number, "/ledger")) "#entry-" (weighing.entry) } { "entry " (weighing.entry) } ", and the limits of this job." }
-            }
+            (sheet::source(job, from))
             div.fields {
-                div.full { (Field::choice("station", "Place", &places).hint("where it is to be fitted").show(filled)) }
+                (sheet::place(job, "Place", "where it is to be fitted", filled))
                 @for def in fields::WEIGHT.iter().filter(|def| !["job", "density", "density_uncertainty", "coverage_factor"].contains(&def.key)) {
                     (field(filled, "weight", def))
                 }
@@ -471,7 +456,8 @@ fn row_of(filled: &Filled, table: &str, row: usize) -> Markup {
     let tool = filled.typed.get(&format!("{named}.kind"));
     // A tool of no known kind shows what it may be; what was typed of it waits in the page.
     let known = fields::TOOLS.contains(&tool);
-    let title = if known { super::super::say::capital(tool) } else { format!("{word} {}", row + 1) };
+    let title =
+        if known { super::super::say::capital(tool) } else { format!("{word} {}", row.saturating_add(1)) };
     let kind = format!("{named}.kind");
     let mut kinds: Vec<(&str, &str)> = vec![("", "choose a tool")];
     kinds.extend(fields::TOOLS.iter().map(|word| (*word, *word)));

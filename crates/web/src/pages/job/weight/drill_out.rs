@@ -4,10 +4,10 @@
 
 use super::fields::{self, Def, HOLES};
 use super::read::Read;
-use super::{design, files, show};
+use super::{design, files, sheet, show};
 use crate::form::{Filled, Said, Typed};
-use crate::pages::job::{at, closed, correction, name, step};
-use crate::parts::{self, Field, Tone};
+use crate::pages::job::{at, closed, name, step};
+use crate::parts;
 use crate::routes::Who;
 use crate::visit::{Answer, Visit, go_saying};
 use axum::extract::Path;
@@ -38,7 +38,7 @@ fn shown(read: &Read<Drilled>) -> [(&'static str, Markup); 2] {
 pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
     let job = visit.job(&number).await?;
     let typed = match visit.query.number("from").and_then(|entry| job.drill_out(entry)) {
-        Some(meant) => again(&job, &meant.sheet, &meant.station),
+        Some(meant) => sheet::again(&job, &meant.sheet, &meant.station),
         None => begun(&job, visit.query.get("station")),
     };
     let read = read(&typed);
@@ -47,30 +47,15 @@ pub(crate) async fn page(visit: Visit, Path(number): Path<String>) -> Answer {
 }
 
 /// The form as the job fills it.
-fn begun(job: &Job, station: &str) -> Typed {
-    let stations = correction::stations(job);
-    let station = Some(station).filter(|station| !station.is_empty());
-    let station = station.or(stations.first().map(String::as_str)).unwrap_or("");
-    let mut typed = Typed::of(asked(job, station).1);
-    typed.set("station", station);
+fn begun(job: &Job, of_address: &str) -> Typed {
     let usual = [
         ("weight.material", "lead"),
         ("drill_out.diameters", "1/4 in\n5/16 in\n3/8 in"),
         ("drill_out.point", "118 deg"),
         ("drill_out.most_holes", "6"),
     ];
-    for (key, value) in usual {
-        typed.set(key, value);
-    }
-    typed
-}
-
-/// The form as a sheet fills it.
-fn again(job: &Job, sheet: &str, station: &str) -> Typed {
-    let mut typed = Typed::of(fields::filled(sheet));
-    typed.set("station", station);
-    typed.set("weight.job", job.text("number"));
-    typed
+    let station = sheet::station(job, of_address);
+    sheet::begun(&station, asked(job, &station), &usual)
 }
 
 /// POST /jobs/{number}/drill-outs/preview
@@ -107,7 +92,7 @@ async fn enter(visit: &Visit, job: &Job, typed: Typed, read: Read<Drilled>) -> A
     };
     let station = typed.get("station").to_owned();
     let deed = Deed::DrillOutIntended {
-        weighing: weighing(job, &station, &typed),
+        weighing: sheet::weighing(&asked(job, &station), &typed),
         sheet: read.text,
         station,
         outcome,
@@ -117,38 +102,27 @@ async fn enter(visit: &Visit, job: &Job, typed: Typed, read: Read<Drilled>) -> A
     go_saying(&at(number, &format!("/drill-outs/{}", stored.entry.number)), "holes-intended")
 }
 
-/// The weighing that the wanted change comes from: the last one, where it stands in the form as that says it.
-fn weighing(job: &Job, station: &str, typed: &Typed) -> Option<u64> {
-    let (entry, pairs) = asked(job, station);
-    let same = |key: &str| pairs.iter().any(|(known, value)| *known == key && typed.get(key) == value);
-    entry.filter(|_| same("weight.measured") && !typed.has("weight.moment"))
-}
-
 fn content(visit: &Visit, job: &Job, filled: &Filled, read: &Read<Drilled>) -> Markup {
     let number = job.text("number");
     let may = visit.may(Who::Worker);
     let body = html! {
         @if let Some(closed) = closed(job) { (closed) }
-        @if job.assessment().and_then(Result::ok).is_some_and(|assessment| assessment.worked_on_since) {
-            (parts::notice(Tone::Doubt, "Work was done since the last weighing.", &html! { p { "The measured moment below does not know of it: weigh first." } }))
-        }
+        @if !may { (design::to_read("A technician or an inspector enters what is to be drilled. You may work it out here; nothing of it is kept.")) }
+        (sheet::overtaken(job))
         (parts::form_summary(filled))
         div.weight-design {
             form.flow.weight-form #weight-form method="post" action=(at(number, "/drill-outs/new"))
-                data-whole[may] data-unkept[!may] data-preview=[may.then(|| at(number, "/drill-outs/preview"))] {
+                data-whole[may] data-unkept[!may] data-preview=(at(number, "/drill-outs/preview")) {
                 (parts::seen(job.entries))
                 // What the return key does.
                 button.unseen type="submit" name="do" value="redraw" tabindex="-1" { "Work it out" }
                 (form(job, filled))
                 div.row.weight-actions {
                     @if may && job.released.is_none() { button type="submit" name="do" value="enter" { "Enter as intended" } }
-                    @if may {
-                        button.quiet type="submit" name="do" value="redraw" { "Work it out" }
-                        button.quiet type="submit" name="do" value="toml" { "Weight sheet (TOML)" }
-                    }
+                    button.quiet type="submit" name="do" value="redraw" { "Work it out" }
+                    button.quiet type="submit" name="do" value="toml" { "Weight sheet (TOML)" }
                     a.button.quiet href=(at(number, "/weights")) { "Back to the weights" }
                 }
-                @if !may { p.hint { "A technician or an inspector works out what is drilled." } }
             }
             div.weight-shown aria-live="off" {
                 @for (part, markup) in shown(read) { div data-shows=(part) { (markup) } }
@@ -172,23 +146,14 @@ fn of_holes(def: Def) -> Def {
 }
 
 fn form(job: &Job, filled: &Filled) -> Markup {
-    let number = job.text("number");
-    let stations = correction::stations(job);
-    let mut places: Vec<(&str, &str)> = vec![("", "no place of the card")];
-    places.extend(stations.iter().map(|name| (name.as_str(), name.as_str())));
-    let from = weighing(job, filled.typed.get("station"), &filled.typed);
-    let weighed = job.weighings.iter().find(|weighing| Some(weighing.entry) == from);
+    let from = sheet::weighing(&asked(job, filled.typed.get("station")), &filled.typed);
     let usual = |key: &str| key != "job" && key != "coverage_factor" && !OWN.contains(&key);
     html! {
         fieldset.group {
             legend { "What the holes must bring" }
-            input type="hidden" name="weight.job" value=(number);
-            @if let Some(weighing) = weighed {
-                p.hint { "Measured and aim come from the weighing " (weighing.stage()) ", "
-                    a href={ (at(number, "/ledger")) "#entry-" (weighing.entry) } { "entry " (weighing.entry) } ", and the limits of this job." }
-            }
+            (sheet::source(job, from))
             div.fields {
-                div.full { (Field::choice("station", "Place of the old weight", &places).show(filled)) }
+                (sheet::place(job, "Place of the old weight", "", filled))
                 @for def in fields::WEIGHT.iter().filter(|def| usual(def.key)) { (design::field(filled, "weight", &of_holes(*def))) }
             }
             details open[filled.typed.has("weight.density")] {

@@ -29,7 +29,7 @@ async fn meant_at(
     number: &str,
     entry: &str,
 ) -> Result<(Job, DrillOutMeant, Drilled), Problem> {
-    let job = visit.job(number).await?;
+    let job = visit.job_and_weights(number).await?;
     let meant = job.drill_out(design::entry_of(entry)?);
     let meant =
         meant.ok_or_else(|| Problem::not_found(format!("drilling of entry {entry} in job {number}")))?;

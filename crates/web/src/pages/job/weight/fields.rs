@@ -30,9 +30,12 @@ pub(super) const PIECE: &[&str] = &[
     "coating",
     "trim",
     "tool",
+    "insert",
     "fastening",
     "bolt",
     "plate",
+    "thread",
+    "root",
 ];
 
 /// Whether a table may stand more than once.
@@ -71,7 +74,7 @@ pub(super) fn sheet(typed: &Typed, tables: &[&'static str]) -> String {
     let mut out = String::new();
     let held = typed.has("fastening.bolt");
     for table in tables.iter().copied() {
-        let of_fastening = ["fastening", "bolt", "plate"].contains(&table);
+        let of_fastening = ["fastening", "bolt", "plate", "thread", "root"].contains(&table);
         if of_fastening && !held {
             continue;
         }

@@ -1,6 +1,5 @@
 //! The files of a weight: the drawing with its templates at true size, the pattern, the sheet.
 
-use super::show;
 use super::weight_at;
 use crate::app::Heavy;
 use crate::checks;
@@ -9,10 +8,12 @@ use crate::problem::{Problem, chain};
 use crate::visit::{Answer, Given, Visit, file};
 use axum::extract::Path;
 use hingeline_bench::record::job::Job;
+use hingeline_bench::record::weight::BalanceWeight;
 use hingeline_bench::weight::Worked;
 use hingeline_sheet::PaperSize;
 use hingeline_sheet::paper::TitleBlock;
 use hingeline_sheet::weight::{Size, WeightTexts, pattern_sized, texts_of, weight_paper};
+use std::sync::Arc;
 
 /// The largest shrinkage that a pattern is grown by, percent.
 const MOST_PERCENT: f64 = 10.0;
@@ -35,7 +36,8 @@ pub(crate) async fn drawing(visit: Visit, Path((number, entry)): Path<(String, S
     let worked = worked(&weight)?;
     let size = if visit.query.get("paper") == "letter" { PaperSize::Letter } else { PaperSize::A4 };
     let state = format!("record entry {}", weight.entry);
-    paper(&visit, &job, worked, &state, size).await
+    let made = Made { state, day: visit.day_of(&weight.at) };
+    paper(&visit, &job, worked, made, size).await
 }
 
 /// Which piece a link asks for: exact or with the reserve; none named is the one that is usual for the file.
@@ -48,16 +50,30 @@ fn asked(visit: &Visit, usual: Size) -> Size {
 }
 
 /// A weight of the record worked out, with its castings.
-pub(super) fn worked(weight: &hingeline_bench::record::weight::BalanceWeight) -> Result<Worked, Problem> {
+pub(super) fn worked(weight: &BalanceWeight) -> Result<Arc<Worked>, Problem> {
     weight
         .worked()
         .map_err(|faults| Problem::Unreadable { what: format!("the sheet of this weight: {faults}") })
 }
 
+/// Where a weight stands in the record, and its day.
+pub(super) struct Made {
+    /// "record entry 12".
+    pub(super) state: String,
+    /// The day that it was entered; today where it is not.
+    pub(super) day: String,
+}
+
 /// The paper of a weight, inline.
-pub(super) async fn paper(visit: &Visit, job: &Job, worked: Worked, state: &str, size: PaperSize) -> Answer {
+pub(super) async fn paper(
+    visit: &Visit,
+    job: &Job,
+    worked: Arc<Worked>,
+    made: Made,
+    size: PaperSize,
+) -> Answer {
     let templates = asked(visit, Size::Exact);
-    let (title, number) = (title(visit, job, state), job.text("number").to_owned());
+    let (title, number) = (title(job, made), job.text("number").to_owned());
     let printed = visit.app.heavy(Heavy::Paper, move || {
         let solution = worked.solution().ok_or_else(|| Problem::not_found("piece of this weight"))?;
         let told = texts_of(&worked, &number, checks::agree()?);
@@ -71,7 +87,7 @@ pub(super) async fn paper(visit: &Visit, job: &Job, worked: Worked, state: &str,
     file(Given::ToSee, "application/pdf", &name, printed.await??)
 }
 
-fn title(visit: &Visit, job: &Job, state: &str) -> TitleBlock {
+fn title(job: &Job, made: Made) -> TitleBlock {
     let text = |key: &str| job.text(key).to_owned();
     TitleBlock {
         document: "Balance weight".to_owned(),
@@ -81,8 +97,8 @@ fn title(visit: &Visit, job: &Job, state: &str) -> TitleBlock {
         part: text("part"),
         serial: text("serial"),
         aircraft: text("aircraft"),
-        date: visit.today.to_string(),
-        document_id: state.to_owned(),
+        date: made.day,
+        document_id: made.state,
         ..TitleBlock::default()
     }
 }
@@ -114,8 +130,10 @@ pub(crate) async fn pattern(visit: Visit, Path((number, entry)): Path<(String, S
         return Err(Problem::Unreadable { what: said.what.clone() });
     }
     let size = asked(&visit, Size::WithReserve);
-    let made = pattern_sized(&worked, size, percent / 100.0, show::units(&worked).length);
-    let made = made.map_err(|fault| Problem::Unreadable { what: format!("the pattern: {fault}") })?;
+    let made = visit.app.heavy(Heavy::Paper, move || {
+        pattern_sized(&worked, size, percent / 100.0, worked.sheet.units.length)
+    });
+    let made = made.await?.map_err(|fault| Problem::Unreadable { what: format!("the pattern: {fault}") })?;
     let (words, patterns) = made.ok_or_else(|| Problem::not_found("piece of this weight"))?;
     let wanted = if visit.query.has("part") { visit.query.get("part") } else { "whole" };
     let found = patterns.into_iter().find(|pattern| pattern.name == wanted);

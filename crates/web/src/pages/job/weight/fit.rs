@@ -85,8 +85,8 @@ fn far_off(worked: &Worked, typed: &Typed, wrong: &mut Wrong, corrected: &mut De
     let gives = speech.mass(expected.mass_kg);
     if !typed.ticked(correction::ANYWAY, "yes") {
         let said = Said::new(format!("{} is much {word} {FAR_OFF}", mass.text));
-        let (least, most) = (expected.mass_kg - expected.margin_kg, expected.mass_kg + expected.margin_kg);
-        let near = format!("about {gives}: {} to {}", speech.mass(least), speech.mass(most));
+        let [least, most] = expected.range().map(|kg| speech.mass(kg));
+        let near = format!("about {gives}: {least} to {most}");
         wrong.say(
             "mass",
             said.allowed(near).hint("look at the number and its unit; if it was so, tick the box below"),
@@ -108,6 +108,10 @@ fn content(visit: &Visit, job: &Job, weight: &BalanceWeight, worked: &Worked, fi
             Some((Tone::Good, _)) => {},
             Some((tone, word)) => { (parts::notice(tone, "The casting is not inside its tolerance.", &html! { p { "Its last weighing says: " (word) "." } })) }
             None => { (parts::notice(Tone::Doubt, "The casting was not on the scale.", &html! { p { "Without it nobody knows what it gives; the prediction takes the arm from the design." } })) }
+        }
+        @let (_, to_make) = trim::holes(worked);
+        @if may && !to_make.is_empty() && weight.fitted.is_empty() {
+            (parts::notice(Tone::Plain, "Holes that nobody entered as made.", &html! { p { (to_make.join(", ")) ". The moment counts on them: see that they are there before it is fitted." } }))
         }
         div.split {
             div { @if may { (form(job, weight, worked, filled)) } @else { p.hint { "A technician or an inspector enters what was fitted." } } }
@@ -153,8 +157,8 @@ fn form(job: &Job, weight: &BalanceWeight, worked: &Worked, filled: &Filled) -> 
                 (Field::line("lot", "Melt or lot").hint("melt 26-14").show(filled))
                 (Field::line("fastening", "Fastening").hint("screws, how they are locked").show(filled))
             }
-            @if refused || filled.typed.ticked("all-the-same", "yes") {
-                (Field::tick("all-the-same", "It was done all the same; the entry will say so.", "yes").show(filled))
+            @if refused || filled.typed.ticked(correction::ANYWAY, "yes") {
+                (Field::tick(correction::ANYWAY, "It was done all the same; the entry will say so.", "yes").show(filled))
             }
             div.row { button type="submit" { "Enter as fitted" } a.button.quiet href=(at(job.text("number"), &format!("/weights/{}", weight.entry))) { "Not yet" } }
         }

@@ -4,14 +4,18 @@
 //! the file's name and its hash, so that it is sent once.
 
 use super::{read, weight_at};
+use crate::app::Heavy;
 use crate::form::{Filled, Said, Typed, Upload, Wrong};
 use crate::problem::Problem;
+use crate::routes::Who;
 use crate::visit::{Answer, Given, Visit, file};
 use axum::extract::Path;
 use axum::http::header;
 use hingeline_bench::record::deed::NamedFile;
+use hingeline_bench::record::job::Job;
 use hingeline_bench::weight::{Worked, refusal};
 use maud::{Markup, html};
+use std::sync::Arc;
 
 /// The largest file, in bytes.
 const LARGEST: usize = 64 * 1024 * 1024;
@@ -43,20 +47,38 @@ pub(super) fn put(typed: &mut Typed, mesh: Option<&NamedFile>) {
 }
 
 /// Keeps a file that was sent with a form, and puts it into the form; says what is wrong with it.
-pub(super) async fn take(visit: &Visit, typed: &mut Typed, wrong: &mut Wrong) -> Result<(), Problem> {
+pub(super) async fn take(
+    visit: &Visit,
+    job: &Job,
+    typed: &mut Typed,
+    wrong: &mut Wrong,
+) -> Result<(), Problem> {
     let Some(sent) = typed.file(SENT).cloned() else { return Ok(()) };
     let name = plain_name(&sent);
+    // Whoever may not enter the weight leaves nothing in the record.
+    let refused = match job.released {
+        Some(_) => Some(("the job is released", "a job that is open")),
+        None if !visit.may(Who::Worker) => {
+            Some(("you may not enter weights", "from a technician or an inspector"))
+        }
+        None => None,
+    };
+    if let Some((why, allowed)) = refused {
+        let said = Said::new(format!("“{name}” is not taken in: {why}")).allowed(allowed);
+        wrong.say(NAME, said.hint("work with the sizes of the other forms here; nothing was kept"));
+        return Ok(());
+    }
     let unit = typed.get("form.unit").to_owned();
     if sent.bytes.len() > LARGEST {
         wrong.say(NAME, too_large(&format!("“{name}” is larger than this page takes")));
         return Ok(());
     }
-    let (of, read) = (name.clone(), sent.bytes.clone());
-    let kept = visit.app.ask(move |store| match refusal(&of, &read, &unit) {
+    let (of, read, store) = (name.clone(), sent.bytes.clone(), Arc::clone(visit.app.store()));
+    let kept = visit.app.heavy(Heavy::Mesh, move || match refusal(&of, &read, &unit) {
         Some(fault) => Ok(Err(fault)),
         None => store.put_file(&read).map(Ok),
     });
-    match kept.await? {
+    match kept.await?? {
         Ok(hash) => {
             typed.set(NAME, name);
             typed.set(HASH, hash);
@@ -106,7 +128,7 @@ pub(super) fn field(filled: &Filled, label: &str, worked: Option<&Worked>) -> Ma
     html! {
         div.field.full.wrong[!wrong.is_empty()] {
             label for="f-form-file" { (label) }
-            p.hint #f-form-file-hint { (ALLOWED) "; a closed surface. It goes into the record as it is, under its own hash." }
+            p.hint #f-form-file-hint { (ALLOWED) "; a closed surface. It is kept as it is, under its own hash, as soon as it is chosen; the entry names it." }
             @if here { p.mesh-file { span aria-hidden="true" { "✓ " } "Here: " strong { (name) } ". Choose another to take its place." } }
             @for note in notes.into_iter().flatten() { p.mesh-note { span aria-hidden="true" { "! " } (note) } }
             @if !wrong.is_empty() { div.said #f-form-file-wrong { @for said in wrong { (read::said_of(said)) } } }

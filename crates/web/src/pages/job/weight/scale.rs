@@ -57,13 +57,13 @@ pub(super) fn read(visit: &Visit, typed: &Typed, wrong: &mut Wrong) -> OnScale {
     OnScale { table: casting::scale(&visit.shop, id, before.as_ref(), visit.today), before }
 }
 
-/// Zero and check weight, where either was typed; a bare zero is one of the scale.
+/// Zero and check weight, where either was typed; a bare number is in the unit of the scale.
 fn before(scale: &Instrument, typed: &Typed, wrong: &mut Wrong) -> Option<BeforeWeighing> {
     if !typed.has("zero") && !typed.has("check") {
         return None;
     }
-    let zero = check::with_unit_of_zero(scale, typed.get("zero"));
-    let before = BeforeWeighing { zero, check: typed.get("check").to_owned() };
+    let [zero, check] = ["zero", "check"].map(|field| check::with_unit_of_scale(scale, typed.get(field)));
+    let before = BeforeWeighing { zero, check };
     for (field, error) in check::judge(scale, &before).err().into_iter().flatten() {
         let said = Said::new(format!("{field}: {error}")).allowed(error.problem.allowed());
         wrong.say(field, said.hint(error.problem.hint()));
@@ -96,7 +96,7 @@ pub(super) fn fields(visit: &Visit, weight: &BalanceWeight, filled: &Filled) -> 
                 details open[opened] {
                     summary { "Check of the scale" }
                     div.pair {
-                        (Field::line("zero", "Empty, it shows").hint("0 in its own unit").show(&filled))
+                        (Field::line("zero", "Empty, it shows").hint("a bare number is in the unit of the scale").show(&filled))
                         (Field::line("check", "With its check weight, it shows").hint(&hint).show(&filled))
                     }
                 }

@@ -7,18 +7,12 @@ use hingeline_bench::weight::words::{self, Speech};
 use hingeline_bench::weight::{Standing, Worked};
 use hingeline_bench::words::CAUTIONS;
 use hingeline_sheet::drawing::{Canvas, weight_picture, weight_views};
-use hingeline_sheet::weight::{WeightTexts, WeightUnits, drawing_of, picture_of, surface_json};
+use hingeline_sheet::weight::{WeightTexts, drawing_of, picture_of, surface_json};
 use hingeline_sheet::{Palette, SheetError};
 use maud::{Markup, PreEscaped, html};
 
 /// How far the flat sides of the picture lie from the piece at most, as a share of its size.
 const PICTURE: f64 = 5e-4;
-
-/// The units of a sheet for its drawings.
-pub(super) fn units(worked: &Worked) -> WeightUnits {
-    let units = worked.sheet.units;
-    WeightUnits { length: units.length, mass: units.mass, moment: units.moment }
-}
 
 /// The big sentence; where there is no piece, why.
 pub(super) fn headline(worked: &Worked) -> Markup {
@@ -87,8 +81,10 @@ pub(super) fn picture(worked: &Worked) -> Markup {
 /// The drawing with the old weight, the hinge line and the space, for a desk and for a phone.
 pub(super) fn drawing(worked: &Worked) -> Markup {
     let Some(piece) = worked.solution() else { return html! {} };
-    let texts =
-        WeightTexts { hand: worked.sheet.hand, ..WeightTexts::new(&worked.sheet.metal.name, units(worked)) };
+    let texts = WeightTexts {
+        hand: worked.sheet.hand,
+        ..WeightTexts::new(&worked.sheet.metal.name, Speech::of(worked))
+    };
     let drawing = drawing_of(&worked.sheet.design, piece, &texts);
     let palette = Palette::page();
     html! {
@@ -173,7 +169,7 @@ fn fastening(worked: &Worked) -> Markup {
         @if !lines.is_empty() {
             section.card {
                 h2 { "Fastening: for the engineer to confirm" }
-                ul.tight { @for line in &lines { li { (line) " " em.confirm { "For the engineer to confirm." } } } }
+                ul.tight { @for line in &lines { li { (line) } } }
             }
         }
     }

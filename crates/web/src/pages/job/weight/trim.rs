@@ -14,7 +14,7 @@ use hingeline_bench::record::deed::{Deed, Field as Told, Fields};
 use hingeline_bench::record::job::Job;
 use hingeline_bench::record::sheet::text;
 use hingeline_bench::record::way::Step;
-use hingeline_bench::record::weight::{BalanceWeight, taken};
+use hingeline_bench::record::weight::{BalanceWeight, CAST_AGAIN, taken};
 use hingeline_bench::weight::result::state_word;
 use hingeline_bench::weight::{Worked, words};
 use hingeline_bench::words::CAUTIONS;
@@ -31,6 +31,8 @@ const TAKEN_ARM: &str = "Arm where mass went";
 const TAKEN_SIDE: &str = "On which side";
 /// The key of the holes that are in a casting.
 const MADE: &str = "holes_made";
+/// What is said of another casting in the place of the one before.
+const ANOTHER: &str = "cast again";
 /// What is said of a casting as it came from the mould.
 pub(super) const AS_CAST: &str = "as cast";
 
@@ -54,7 +56,9 @@ pub(crate) async fn enter(
     let (step, cast) = read(&weight, &before, &typed, &mut wrong);
     risen(&before, &typed, &mut wrong);
     let on = scale::read(&visit, &typed, &mut wrong);
-    let after = weight.worked_with(&cast, on.table.as_ref());
+    let (with, table, of) = (cast.clone(), on.table.clone(), weight.clone());
+    let look = move || of.worked_with(&with, table.as_ref());
+    let after = visit.app.work_out(weight.mesh.as_ref(), look).await?;
     if let (true, Err(faults)) = (wrong.is_empty(), &after) {
         told(faults, &mut wrong);
     }
@@ -100,7 +104,7 @@ fn read(weight: &BalanceWeight, before: &Worked, typed: &Typed, wrong: &mut Wron
             for (key, value) in taken(before, tool.tool) {
                 cast.insert(key.to_owned(), text(value));
             }
-            tool.line.split(": ").next().unwrap_or(tool.tool).to_owned()
+            done_by(tool.tool, tool.line.split(": ").next().unwrap_or_default())
         }
         (None, "again") => "weighed again".to_owned(),
         (None, "holes") => {
@@ -110,7 +114,10 @@ fn read(weight: &BalanceWeight, before: &Worked, typed: &Typed, wrong: &mut Wron
             }
             format!("made: {}", made.join(", "))
         }
-        (None, "cast again") => "cast again".to_owned(),
+        (None, ANOTHER) => {
+            cast.insert(CAST_AGAIN.to_owned(), text("true"));
+            ANOTHER.to_owned()
+        }
         (None, "other") => {
             let what = wrong.need(typed, "what", "what was done, in words").to_owned();
             if what.chars().count() > LONGEST {
@@ -134,31 +141,38 @@ fn read(weight: &BalanceWeight, before: &Worked, typed: &Typed, wrong: &mut Wron
     (step, cast)
 }
 
+/// What was done, beside what was worked out for it: the scale tells how much went.
+fn done_by(tool: &str, asked: &str) -> String {
+    let done = match tool {
+        "saw" => "sawn",
+        "drill" => "drilled",
+        _ => "filed",
+    };
+    format!("{done} (worked out: {asked})")
+}
+
 const RISEN: &str = "though metal was taken away";
 
 /// A scale that reads more after metal was taken away: the number is asked about.
 fn risen(before: &Worked, typed: &Typed, wrong: &mut Wrong) {
-    if ["", "again", "cast again"].contains(&typed.get("done")) || typed.ticked(ANYWAY, "yes") {
+    if ["", "again", ANOTHER].contains(&typed.get("done")) || typed.ticked(ANYWAY, "yes") {
         return;
     }
+    let Ok(now) = Entered::<Mass>::parse(typed.get("mass")) else { return };
     let trimming = before.sheet.trimming.as_ref();
-    let last = trimming
-        .and_then(|trimming| Some((trimming.weighings.last()?, trimming.typed.last()?, trimming.step_kg)));
-    let (Some((last, was, step_kg)), Ok(now)) = (last, Entered::<Mass>::parse(typed.get("mass"))) else {
-        return;
-    };
-    if last.mass_kg + step_kg < now.value.si() {
+    if let Some(was) = trimming.and_then(|trimming| trimming.risen(now.value.si())) {
         let said = Said::new(format!("{} is more than the {was} before, {RISEN}", now.text));
         wrong.say("mass", said.hint("look at the number and its unit; if it was so, tick the box below"));
     }
 }
 
-/// The holes of the sheet that the casting had not yet when it was last on the scale.
-fn to_make(worked: &Worked) -> Vec<&str> {
+/// The holes of the sheet: those that the casting had when it was last on the scale, and those that it had not yet.
+pub(super) fn holes(worked: &Worked) -> (Vec<&str>, Vec<&str>) {
     let made = worked.sheet.trimming.as_ref().and_then(|trimming| trimming.made.last());
-    let is_made = |index: &usize| made.is_some_and(|made| made.contains(index));
-    let holes = worked.sheet.design.holes.iter().enumerate();
-    holes.filter(|(index, _)| !is_made(index)).map(|(_, hole)| hole.name.as_str()).collect()
+    let is_made = |(index, _): &(usize, &str)| made.is_some_and(|made| made.contains(index));
+    let names = worked.sheet.design.holes.iter().map(|hole| hole.name.as_str()).enumerate();
+    let (made, open): (Vec<_>, Vec<_>) = names.partition(is_made);
+    (made.into_iter().map(|(_, name)| name).collect(), open.into_iter().map(|(_, name)| name).collect())
 }
 
 /// The label of a field that the reader may speak of.
@@ -296,17 +310,6 @@ pub(super) fn steps(visit: &Visit, weight: &BalanceWeight) -> Markup {
 
 fn form(visit: &Visit, (job, weight): (&Job, &BalanceWeight), worked: &Worked, filled: &Filled) -> Markup {
     let first = weight.casts.is_empty();
-    let tools: Vec<(&str, String)> = words::tools(worked)
-        .into_iter()
-        .filter(|tool| tool.goes)
-        .map(|tool| (tool.tool, tool.line))
-        .collect();
-    let mut done: Vec<(&str, &str)> = tools.iter().map(|(tool, line)| (*tool, line.as_str())).collect();
-    let to_make = to_make(worked);
-    if !to_make.is_empty() {
-        done.push(("holes", "holes of the drawing were made, ticked below"));
-    }
-    done.extend([("other", "something else, in words"), ("again", "nothing; weighed again")]);
     let asked: Option<f64> = weight.outcome.casting_kg.parse().ok();
     let hint = match asked.map(|kg| words::Speech::of(worked).mass(kg)) {
         Some(asked) if first => format!("of the raw casting, both halves together; wanted: {asked}"),
@@ -317,26 +320,10 @@ fn form(visit: &Visit, (job, weight): (&Job, &BalanceWeight), worked: &Worked, f
             h2 { @if first { "The casting as it came from the mould" } @else { "What was done, and what the scale reads now" } }
             (parts::seen(job.entries))
             (parts::form_summary(filled))
-            @if !first {
-                @for tool in words::tools(worked).iter().filter(|tool| !tool.goes) { p.hint { (tool.line) } }
-                div.trim-done { (Field::radio("done", "I did this", &done).needed().show(filled)) }
-                div data-when="done=other" {
-                    (Field::line("what", "In words").hint("filed the rear edge").sometimes().show(filled))
-                    div.pair {
-                        (Field::line("taken_arm", TAKEN_ARM).hint("with its side; both left empty: everywhere alike").sometimes().show(filled))
-                        (Field::choice("taken_side", TAKEN_SIDE, &SIDES).sometimes().show(filled))
-                    }
-                }
-            }
+            @if !first { (what_was_done(worked, filled)) }
             (scale::fields(visit, weight, filled))
             (Field::line("mass", MASS).hint(&hint).needed().show(filled))
-            @if !to_make.is_empty() {
-                details open[filled.typed.has(MADE) || filled.typed.get("done") == "holes"] {
-                    summary { "Holes that are in it now" }
-                    p.hint { "Kept open in the mould, or made since it was last on the scale. What they take is known: it does not come again." }
-                    @for hole in &to_make { (Field::tick(MADE, hole, hole).show(filled)) }
-                }
-            }
+            (holes_in_it(worked, filled))
             details open[filled.typed.has("arm") || filled.typed.has("side")] {
                 summary { "It was balanced on an edge" }
                 div.pair {
@@ -350,6 +337,53 @@ fn form(visit: &Visit, (job, weight): (&Job, &BalanceWeight), worked: &Worked, f
             div.row {
                 button type="submit" name="do" value="enter" { "Enter it" }
                 button.quiet type="submit" name="do" value="look" { "Only work it out" }
+            }
+        }
+    }
+}
+
+/// What was done since it was last on the scale: one of the ways, or something else.
+fn what_was_done(worked: &Worked, filled: &Filled) -> Markup {
+    let tools = words::tools(worked);
+    let goes = tools.iter().filter(|tool| tool.goes);
+    let mut done: Vec<(&str, &str)> = goes.map(|tool| (tool.tool, tool.line.as_str())).collect();
+    if !holes(worked).1.is_empty() {
+        done.push(("holes", "holes of the drawing were made, ticked below"));
+    }
+    done.extend([
+        ("other", "something else, in words"),
+        ("again", "nothing; weighed again"),
+        (ANOTHER, "another casting of it lies on the scale, as it came from the mould"),
+    ]);
+    html! {
+        @for tool in tools.iter().filter(|tool| !tool.goes) { p.hint { (tool.line) } }
+        div.trim-done { (Field::radio("done", "I did this", &done).needed().show(filled)) }
+        div data-when="done=other" {
+            (Field::line("what", "In words").hint("filed the rear edge").sometimes().show(filled))
+            div.pair {
+                (Field::line("taken_arm", TAKEN_ARM).hint("with its side; both left empty: everywhere alike").sometimes().show(filled))
+                (Field::choice("taken_side", TAKEN_SIDE, &SIDES).sometimes().show(filled))
+            }
+        }
+    }
+}
+
+/// The holes that are in the casting, to be ticked.
+fn holes_in_it(worked: &Worked, filled: &Filled) -> Markup {
+    let (made, to_make) = holes(worked);
+    html! {
+        @if !made.is_empty() {
+            p.hint { "In it already: " (made.join(", ")) "." }
+            div data-when={ "done=" (ANOTHER) } {
+                p.hint { "Tick the holes that the new casting has: those of the old one went with it." }
+                @for hole in &made { (Field::tick(MADE, hole, hole).show(filled)) }
+            }
+        }
+        @if !to_make.is_empty() {
+            details open[filled.typed.has(MADE) || filled.typed.get("done") == "holes"] {
+                summary { @if made.is_empty() { "Holes that are in it now" } @else { "More holes that are in it now" } }
+                p.hint { "Kept open in the mould, or made since it was last on the scale. What they take is known: it does not come again." }
+                @for hole in &to_make { (Field::tick(MADE, hole, hole).show(filled)) }
             }
         }
     }

@@ -52,6 +52,8 @@ const fn needed(def: Def) -> Def {
 }
 
 const SIDES: &[&str] = &["forward", "aft"];
+/// Ways that a weight may lie and an arm may run.
+const WAYS: &[&str] = &["forward", "aft", "up", "down", "outboard", "inboard"];
 /// The forms of a weight.
 pub(in super::super) const FORMS: &[&str] = &[
     "cap",
@@ -326,14 +328,20 @@ fn tool(kind: &str) -> Vec<Def> {
     }
 }
 
+const INSERT: &[Def] = &[
+    needed(text("material", "Metal", "denser than that of the casting: tungsten alloy class 3")),
+    text("density", "Density, if measured", "in place of the table: 17.0 g/cm³"),
+    ARM,
+    SIDE,
+    needed(list("diameters", "Rods at hand", "a diameter on each line: 1/4 in", 2)),
+    text("point", "Point of the drills", "118 deg; left empty: holes with a flat bottom"),
+    needed(text("longest", "Longest insert", "so the deepest hole: 0.6 in")),
+];
+
 /// `[fastening]`
 pub(in super::super) const FASTENING: &[Def] = &[
     choice("bolt", "Bolts", &["AN3", "AN4", "AN5", "AN6"]),
-    needed(choice(
-        "weight_lies",
-        "From the arm, the weight lies",
-        &["forward", "aft", "up", "down", "outboard", "inboard"],
-    )),
+    needed(choice("weight_lies", "From the arm, the weight lies", WAYS)),
     text("heel", "Bolts to the edge that presses", "0.4 in"),
     text("source", "Source of the factors below", "left empty: the usual ones are used"),
     number("normal", "Load normal to the surface, g", "24"),
@@ -360,6 +368,43 @@ const PLATE: &[Def] = &[
     text("source", "Source", ""),
 ];
 
+const THREAD: &[Def] = &[
+    needed(text("name", "What the bolts pull on", "bolt in insert, insert in lead")),
+    needed(text("thread", "Thread", "size and class: 10-32 UNF-2B, M5x0.8-6H")),
+    needed(text("engagement", "Engaged length", "3/8 in")),
+    needed(text(
+        "external_strength",
+        "Shear strength, external thread",
+        "of the bolt or insert, ultimate: 75 ksi",
+    )),
+    text("external_source", "Source of that", ""),
+    needed(choice("cut_in", "Internal thread cut in", &["hard metal", "lead"])),
+    text(
+        "internal_strength",
+        "Shear strength, internal thread",
+        "ultimate; empty for lead: a figure from memory",
+    ),
+    text("internal_source", "Source of that", ""),
+];
+
+/// `[root]`
+pub(in super::super) const ROOT: &[Def] = &[
+    text("arm", "Arm of the root", "hinge line to where the arm leaves the surface: 2 in"),
+    choice("side", "Side", SIDES),
+    text("height", "Height", "0.2 in above; left empty: on the chord plane"),
+    text("along", "Along the hinge line", "0.8 in"),
+    choice("arm_runs", "From the root, the arm runs", WAYS),
+    text("arm_mass", "Mass of the arm beyond it", "left empty: the arm is not counted"),
+    text("arm_mass_beyond", "Root to the centre of that", "along the arm: 1.8 in"),
+    text("section_width", "Width of its section", "a bar, along the hinge line: 1/2 in"),
+    text("section_height", "Height of its section", "1 in"),
+    text("section_modulus", "Or: section modulus", "bending about the width: 0.08 in³"),
+    text("section_modulus_across", "Section modulus across", "bending about the height"),
+    text("section_area", "Area of the section", "0.5 in²"),
+    text("strength", "Strength", "ultimate, in tension: 60 ksi"),
+    text("source", "Source", ""),
+];
+
 /// `[drill_out]`
 const DRILL_OUT: &[Def] = &[
     ARM,
@@ -373,13 +418,15 @@ const DRILL_OUT: &[Def] = &[
 ];
 
 /// The tables that may stand more than once, with what one of them is called.
-pub(in super::super) const ROWS: [(&str, &str); 6] = [
+pub(in super::super) const ROWS: [(&str, &str); 8] = [
     ("hardware", "Hardware"),
     ("hole", "Hole"),
     ("coating", "Coating"),
     ("tool", "Tool"),
+    ("insert", "Insert"),
     ("bolt", "Bolt"),
     ("plate", "Plate"),
+    ("thread", "Thread"),
 ];
 
 /// The words of a choice that the page asks apart from the other fields.
@@ -398,9 +445,12 @@ pub(in super::super) fn defs(typed: &Typed, table: &str, row: &str) -> Vec<Def> 
         "coating" => COATING.to_vec(),
         "trim" => TRIM.to_vec(),
         "tool" => tool(of("kind")),
+        "insert" => INSERT.to_vec(),
         "fastening" => FASTENING.to_vec(),
         "bolt" => BOLT.to_vec(),
         "plate" => PLATE.to_vec(),
+        "thread" => THREAD.to_vec(),
+        "root" => ROOT.to_vec(),
         "drill_out" => DRILL_OUT.to_vec(),
         _ => Vec::new(),
     }
