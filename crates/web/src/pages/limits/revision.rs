@@ -27,7 +27,7 @@ pub(super) async fn shown(visit: &Visit, card: &LibraryCard) -> Result<Markup, P
         section.card {
             h2 { "What it changes against " a href={ "/limits/" (old.number) } { (was) } }
             @if rows.is_empty() { p { "Nothing: both say the same." } }
-            @else { (parts::table("Differences", &["", &was, "as proposed"], &rows)) }
+            @else { (parts::table("Differences", &["what", &was, "as proposed"], &rows)) }
             @if jobs.is_empty() { p { "No open job is judged by " (was) "." } }
             @else {
                 p { "Open jobs judged by " (was) "; each keeps it until somebody chooses the new card there:" }
