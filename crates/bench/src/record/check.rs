@@ -2,9 +2,9 @@
 //!
 //! Main functions: [`judge`], [`failed`]. A check has two halves, what the scale reads empty and what its check weight
 //! reads beyond that; either can fail, and either stands until it is read again. Empty, a scale may read off by as much
-//! as its check weight may, or by [`ZERO_STEPS`] where no bound is stated: the readings of a surface are taken as they
-//! are, so a scale that is not at zero shifts every one of them. A check beyond its bound does not stop a weighing; a
-//! weighing with a scale whose last check failed is not valid for release.
+//! as its check weight may, or by five steps of the scale where no bound is stated: the readings of a surface are taken
+//! as they are, so a scale that is not at zero shifts every one of them. A check beyond its bound does not stop a
+//! weighing; a weighing with a scale whose last check failed is not valid for release.
 
 use super::deed::{BeforeWeighing, Field, Fields};
 use super::shop::{Check, Instrument};
